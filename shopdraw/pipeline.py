@@ -6,6 +6,7 @@ Frame: each stage says its own.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from shopdraw.job.model import Job
@@ -20,7 +21,7 @@ from shopdraw.masonry.laying.pieces import list_cuts
 from shopdraw.masonry.laying.proof import prove_layout
 from shopdraw.masonry.marks.rule_marks import follow_marks
 from shopdraw.masonry.marks.setting_out import mark_strips
-from shopdraw.masonry.marks.variation import reckon_variation
+from shopdraw.masonry.marks.variation import allowed_wander, reckon_variation
 from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.quantities.cutting import plan_cuts
 from shopdraw.quantities.estimate import reckon_estimate
@@ -82,7 +83,8 @@ def doubt(job: Job, plan: Solution, courses: set[int]) -> tuple[Doubt, ...]:
         plan: the solution before those were measured.
         courses: their numbers.
     """
-    return tuple(doubts_of(job, plan.coursing, courses))
+    wander = partial(allowed_wander, plan.variation)
+    return tuple(doubts_of(job, plan.coursing, courses, wander))
 
 
 def look(solution: Solution) -> tuple[Glance, Sheet]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from statistics import stdev
 
 import pytest
 from click.testing import CliRunner
@@ -89,8 +90,8 @@ def test_remeasure_as_json_holds_the_changes() -> None:
     result = run("remeasure", str(LIBRARY), "--course", "7", "--top", "18 11/16 in",
                  "--json")  # fmt: skip
     record = json.loads(result.output)
-    assert record["changes"][6] == {"course": 7, "joint": pytest.approx(3 / 112),
-                                    "top": 0.1875}  # fmt: skip
+    # Nobody measured the courses below it: its joint is no figure of anyone's.
+    assert record["changes"][6] == {"course": 7, "joint": None, "top": 0.1875}
     assert [c["is_laid"] for c in record["coursing"]["courses"][:8]] == [True] * 7 + [
         False
     ]
@@ -124,7 +125,9 @@ def test_a_slip_of_the_tape_is_told_and_nothing_is_written(
     result = run(*asked, "--out", str(out))
     assert result.exit_code == 2
     assert result.stderr.startswith(f"course 7: {said}")
-    for told in ("1'-5 1/2\" at the least", "1'-7 1/2\" at the most", "1'-6 1/2\" was"):
+    # Brick of 2 1/4, six joints of 1/4 to 1/2, the bottom one, a step of 1/16 to spare.
+    low, high = "1'-5 7/16\" at the least", "1'-7 9/16\" at the most"
+    for told in (low, high, "1'-6 1/2\" was"):
         assert told in result.stderr
     assert not out.exists()
     # It may be so all the same: then it is failed, stamped, and kept in the job file.
@@ -142,6 +145,51 @@ def test_a_reading_in_doubt_is_reckoned_from_the_course_measured_below() -> None
     result = run(*words, "--course", "7", "--top", "19 1/2 in")
     assert result.exit_code == 2
     assert "above course 6 the joints that the job allows" in result.stderr
+
+
+SAMPLE = """
+[brick.sample]
+heights = ["2 1/8 in", "2 3/8 in", "2 1/8 in", "2 3/8 in", "2 1/8 in",
+           "2 3/8 in", "2 1/8 in", "2 3/8 in", "2 1/8 in", "2 3/8 in"]
+lengths = ["7 5/8 in", "7 5/8 in", "7 5/8 in", "7 5/8 in", "7 5/8 in",
+           "7 5/8 in", "7 5/8 in", "7 5/8 in", "7 5/8 in", "7 5/8 in"]
+"""
+"""Brick of 2 1/4 on the mean, whose heights deviate by 0.132: statistics.stdev."""
+
+
+def in_doubt(job: Path, top: str) -> str:
+    """Return what is told of a top of course 3, from the course 2 below it on."""
+    words = ("--course", "2", "--top", "5 1/4 in", "--course", "3", "--top", top)
+    result = run("remeasure", str(job), *words)
+    return result.stderr if result.exit_code == 2 else ""
+
+
+def test_the_next_reading_goes_on_from_the_revision_that_was_written(
+    tmp_path: Path,
+) -> None:
+    asked = ("--course", "3", "--top", "8 in", "--out", str(tmp_path))
+    first = run("remeasure", str(LIBRARY), *asked)
+    said = next(x for x in first.output.splitlines() if x.startswith("Next: "))
+    job = said.removeprefix("Next: shopdraw remeasure ")
+    assert [laid.course for laid in read_job(Path(job)).laid] == [3]
+
+
+def test_a_course_a_joint_step_too_high_is_no_slip_of_the_tape() -> None:
+    # 5 1/4, brick of 2 1/4, the widest joint of 1/2: 8, and a step of 1/16 past it.
+    assert not in_doubt(LIBRARY, "8 1/16 in")
+    assert '8 1/16" at the most, with 1/16" each way' in in_doubt(LIBRARY, "8 1/8 in")
+
+
+def test_brick_that_vary_are_no_slip_of_the_tape(tmp_path: Path) -> None:
+    job = tmp_path / "varied.toml"
+    text = LIBRARY.read_text("utf-8")
+    job.write_text(text.replace("[setting_bed]", f"{SAMPLE}[setting_bed]", 1), "utf-8")
+    # One course wanders by 2 x 0.132 x sqrt(1 + 1/10) = 0.277: to 8.339 in all.
+    heights = [2.125, 2.375] * 5
+    far = 8 + 1 / 16 + 2 * stdev(heights) * 1.1**0.5
+    assert 8 + 5 / 16 < far < 8 + 3 / 8
+    assert not in_doubt(job, "8 5/16 in")
+    assert in_doubt(job, "8 3/8 in")
 
 
 def test_what_can_not_land_any_more_lists_the_ways_out() -> None:

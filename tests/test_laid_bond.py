@@ -162,7 +162,7 @@ def test_a_front_said_to_be_no_mirror_image_that_is_one_is_seen() -> None:
     ("place", "rule"), [(1, "least piece"), (3, "least lap"), (7, "mirror image")]
 )
 def test_a_merit_that_counts_what_is_not_there_is_seen(place: int, rule: str) -> None:
-    given = GivenUp("front", place, "", "", 1, ())
+    given = GivenUp("front", place, "", "", "", 1, ())
     assert found("half", given_up=(given,)) == [f"{rule}: the merit says otherwise"]
 
 

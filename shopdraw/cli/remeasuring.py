@@ -73,7 +73,8 @@ def remeasure(
 
     Files: it reads JOB.toml and leaves it as it is. With --out it writes the next
     revision of the job and its drawings into FOLDER/JOB-REVISION, and never over a
-    folder that exists.
+    folder that exists. Give it that job file the next time: what was measured stands
+    in it.
 
     Exit codes: 0, nothing failed; 1, a finding failed or a target was missed; 2, not
     drawn or not written, and a line for every fault says why.
@@ -118,8 +119,15 @@ def remeasure(
         written = write_set(build(after, photo_of(job_file, job)), target, beside)
         with having_written(f"{target} is"):
             click.echo(f"Wrote {len(written.names)} files to {target}.", err=as_json)
+            click.echo(_next(target / beside, after), nl=False, err=as_json)
             print_report(said, plain=as_json)
     return 0 if after.is_clear else 1
+
+
+def _next(revised: Path, after: Solution) -> str:
+    """Say what goes on from a revision; nothing once all courses are laid."""
+    done = after.coursing.is_as_built
+    return "" if done else f"Next: shopdraw remeasure {revised}\n"
 
 
 def _noted(

@@ -92,7 +92,7 @@ def _above(job: Job, key: str, old: ExistingBrickTable) -> Iterator[Complaint]:
     low, top = lowest_underside(job, old), job.face.height
     if job.face.top_meets != "underside":
         wanted = (
-            "is above, so the face ends with a bed joint below it; write "
+            "puts it over the face, which then ends with a bed joint below it; write "
             f'face.top_meets = "underside" and face.height = "{said(job, low)}"'
         )
         yield Complaint(f"{key}.where", wanted)

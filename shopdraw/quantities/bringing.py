@@ -73,7 +73,7 @@ def list_to_bring(
         Load("Brick and mortar", tuple(_bought(takeoff))),
         Load("Joints of sealant", tuple(_sealant(job, areas.soft))),
         Load("To carry the head", tuple(_props(job, surround, coursing, layout))),
-        Load("To set and to point", tuple(_to_set(job, laid))),
+        Load("To set and to point", tuple(_to_set(job, coursing, laid))),
         Load("To saw", tuple(_to_saw(job, laid))),
     )
 
@@ -192,20 +192,30 @@ def _props(
             yield Thing(f"{what}, cut to", BY_HAND, why)
 
 
-def _to_set(job: Job, laid: tuple[Piece, ...]) -> Iterator[Thing]:
+def _to_set(job: Job, coursing: Coursing, laid: tuple[Piece, ...]) -> Iterator[Thing]:
     """Yield what brick is set out, spaced and pointed with."""
     joints, bed = job.joints, job.setting_bed
 
     def say(length: Fraction) -> str:
         return taped_length(length, job.lengths)
 
-    count = SPACERS * len(laid)
-    why = f"{SPACERS} to each of {len(laid)} pieces; common practice"
-    yield Thing(f"spacers for joints of {say(joints.head.preferred)}", str(count), why)
+    def between(least: Fraction, most: Fraction) -> str:
+        return say(least) + (f" to {say(most)}" if least != most else "")
+
+    # A bed joint that was solved may be far from the preferred one.
+    known = [x.bed_joint for x in coursing.courses[1:] if not x.is_joint_reckoned]
+    beds = known or [joints.bed.preferred]
+    bedded = between(min(beds), max(beds))
+    headed = between(joints.head.least, joints.head.most)
+    why = (
+        f"bed joints are {bedded}, head joints may be {headed}; {SPACERS} to each of "
+        f"{len(laid)} pieces: common practice"
+    )
+    yield Thing("spacers, wedges", str(SPACERS * len(laid)), why)
     yield Thing("story pole and rods", "printed", "at full size: hold a rule to them")
     why = f"a mean bed of {say(bed.mean)}, {say(bed.least)} to {say(bed.most)}"
     yield Thing("notched trowel, margin trowel, straightedge, level", "1 each", why)
-    why = f"{joints.profile} joints of {say(joints.bed.preferred)}, a little larger"
+    why = f"{joints.profile} joints; bed joints are {bedded}"
     yield Thing("jointer", "1", why)
     why = f"joints pointed {say(joints.depth)} deep"
     yield Thing("pointing bag, tuck pointer, sponges, two buckets", "1 each", why)

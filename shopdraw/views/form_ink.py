@@ -22,6 +22,8 @@ LETTER = 11 - 2 * MARGIN
 TITLE, HEAD, TEXT, FINE, PITCH = 0.15, 0.075, 0.0625, 0.055, 1.65
 """Heights of lettering, and how far apart its lines are, in heights."""
 TAG, TICK, ROW, BAND, BOX, ASK, SQUARE = 0.08, 0.03, 0.213, 0.15, 1.0, 0.18, 0.1
+LEAST_BOX = 0.42
+"""In inches: the boxes of a row share `BOX`, and take more where each would be less."""
 Row = tuple[str, str, str]
 """A letter of the figure, a key, and from where to where to measure. Without a letter:
 a heading, the heads of the boxes below, and the words."""
@@ -71,10 +73,12 @@ def table(
         y, heads = 0.0, [""]
         for letter, key, what in rows:
             heads = heads if letter else key.split()
-            high, each = (row if letter else BAND), BOX / len(heads)
+            high = row if letter else BAND
+            each = max(BOX / len(heads), LEAST_BOX)
+            first = left + half - each * len(heads)
             ink.append(box(left, y, half, high))
             for place, head in enumerate(heads):
-                x = left + half - BOX + place * each
+                x = first + place * each
                 at = (x + each / 2, y - 0.1)
                 boxed = box(x, y, each, high)
                 ink.append(boxed if letter else words(at, head, FINE, "centre"))

@@ -56,7 +56,7 @@ LEFT: tuple[Row, ...] = (
     ("3", _both("return_depth"), "How far back the return reaches"),
     ("4", _both("alcove"), "Alcove: how much of its back wall is faced"),
     ("5", _both("return_splay"), "Degrees that the return is out of square"),
-    ("", "LEFT RIGHT", "OLD BRICK BESIDE THE FACE, THAT STAYS"),
+    ("", "LEFT RIGHT ABOVE", "OLD BRICK THAT STAYS"),
     ("11", "existing_brick.first_top", "Datum up to the top of its lowest course"),
     ("12", "existing_brick.gauge", "From one top to the next, over many"),
 )
@@ -67,7 +67,7 @@ RIGHT: tuple[Row, ...] = (
     ("8", "panel.width, trim.width", "Its width"),
     ("9", "panel.height, trim.height", "Its height"),
     ("10", "trim.projection", "Wood: out from the new brick"),
-    ("", "LEFT RIGHT", "ITS COURSES; UNEVEN ONES: LIST EACH TOP"),
+    ("", "LEFT RIGHT ABOVE", "ITS COURSES; UNEVEN: LIST EACH TOP"),
     ("13", "existing_brick.height", "How high its brick are"),
     ("14", "existing_brick.courses", "How many courses there are"),
 )
@@ -83,6 +83,18 @@ BARE: tuple[Row, ...] = (
     ("19", "setting_bed.uneven", "What the bed takes of that, on average"),
     ("20", "stripping.patching", "Area to be made good"),
 )
+SEEN: tuple[Row, ...] = (
+    ("", "LENGTH", "FOR THE REVIEW: THE OPENING AND BEFORE IT"),
+    ("21", "opening.throat", "Top of the opening up to throat or damper"),
+    ("22", "opening.lintel_bearing", "How far the lintel bears, at its shorter end"),
+    ("23", "hearth.thickness", "Thickness of the hearth extension"),
+)
+AROUND: tuple[Row, ...] = (
+    ("", "ANSWER", "FOR THE REVIEW: AROUND IT"),
+    ("24", "beside.to_masonry", "Nearest framing to the fireplace's masonry"),
+    ("25", "substrate.kind", "Wall: masonry, concrete or board"),
+    ("26", "house.painted_sq_ft", "Old paint that the work disturbs, in sq ft"),
+)
 SKETCH = "SKETCH: WHAT ELSE IS IN THE WAY, WITH ITS LENGTHS"
 
 
@@ -95,6 +107,7 @@ def draw_overleaf(lengths: Lengths) -> Sheet:
     parts = [_title(wide), (tuple(_figures(wide)), FIGURE + 0.1)]
     parts.append(table((LEFT, RIGHT), wide, ROW * 1.3))
     parts.append(table((OLD, BARE), wide, ROW * 1.3))
+    parts.append(table((SEEN, AROUND), wide, ROW * 1.3))
     parts.append(_sketch(wide, high - sum(depth + GAP for _, depth in parts)))
     ink: list[Ink] = []
     top = MARGIN + high

@@ -103,6 +103,7 @@ def test_two_of_a_name_or_on_one_side_are_refused() -> None:
 def test_brick_above_ends_the_face_with_a_bed_joint() -> None:
     above = old('tops = ["44 1/4 in", "47 in"]', where="above")
     assert 'face.top_meets = "underside"' in faults_of(above)
+    assert '"above" puts it over the face' in faults_of(above)
     missed = faults_of(above, height="41 in", meets="underside")
     assert 'write face.height = "42 in"' in missed
     (line,) = old_lines(job_of(above, meets="underside"))

@@ -108,9 +108,20 @@ def test_under_an_arch_a_turning_piece_takes_the_place_of_the_ledger() -> None:
 
 def test_spacers_are_two_to_a_piece() -> None:
     solution = solution_of("library-hearth")
-    found = things(solution)["spacers for joints of 3/8 in"]
+    found = things(solution)["spacers, wedges"]
     assert found.amount == str(2 * len(solution.layout.pieces))
     assert "common practice" in found.why
+
+
+def test_spacers_and_jointer_are_for_the_joints_as_solved() -> None:
+    # The first demo's course list has bed joints of 3/8 and 7/16, none other.
+    joints = {x.bed_joint for x in solution_of("library-hearth").coursing.courses[1:]}
+    assert joints == {F(3, 8), F(7, 16)}
+    found = library()
+    assert found["spacers, wedges"].why.startswith(
+        "bed joints are 3/8 in to 7/16 in, head joints may be 1/4 in to 1/2 in"
+    )
+    assert found["jointer"].why == "concave joints; bed joints are 3/8 in to 7/16 in"
 
 
 @pytest.mark.parametrize("name", [*NAMES, *TEXTS])

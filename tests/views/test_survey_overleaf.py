@@ -4,14 +4,24 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from typing import get_args
 
 import pytest
 
 from shopdraw.drawing.ink import Drawing
+from shopdraw.job.model_existing import Where
 from shopdraw.lengths import Lengths
 from shopdraw.views.survey_form import LEFT as FRONT_LEFT
 from shopdraw.views.survey_form import RIGHT as FRONT_RIGHT
-from shopdraw.views.survey_overleaf import BARE, LEFT, OLD, RIGHT, draw_overleaf
+from shopdraw.views.survey_overleaf import (
+    AROUND,
+    BARE,
+    LEFT,
+    OLD,
+    RIGHT,
+    SEEN,
+    draw_overleaf,
+)
 from tests.views.lettering import collisions, crossings
 from tests.views.test_survey_form import (
     INCH,
@@ -42,6 +52,8 @@ ASKED = {
     *("trim.left", "trim.bottom", "trim.width", "trim.height", "trim.projection"),
     *("stripping.old.kind", "stripping.old.area", "stripping.old.thickness"),
     *("substrate.plane", "setting_bed.uneven", "stripping.patching"),
+    *("opening.throat", "opening.lintel_bearing", "hearth.thickness"),
+    *("beside.to_masonry", "substrate.kind", "house.painted_sq_ft"),
     *(f"existing_brick.{key}" for key in ("first_top", "gauge", "height", "courses")),
 }
 """What the front of the form has no room for."""
@@ -83,8 +95,8 @@ def test_every_number_stands_once_in_the_figure_and_once_in_the_table(
     lengths: Lengths,
 ) -> None:
     numbers = [number for number, _, _ in (*LEFT, *RIGHT) if number]
-    # Old work, and a wall that is not seen yet, have no figure.
-    listed = [number for number, _, _ in (*OLD, *BARE) if number]
+    # Old work, a wall that is not seen yet, and what the review asks have no figure.
+    listed = [number for number, _, _ in (*OLD, *BARE, *SEEN, *AROUND) if number]
     once = dict.fromkeys(listed, 1)
     assert marks_on(back(lengths)) == {**dict.fromkeys(numbers, 2), **once}
     # No mark is one of the front's.
@@ -102,4 +114,15 @@ def test_there_is_a_box_for_every_figure_large_enough_to_write_in(
     lengths: Lengths,
 ) -> None:
     inch = INCH[lengths]
-    assert empty_boxes(back(lengths), 0.38 * inch, 0.19 * inch) == 20 + 8 + 3 * 2 + 3
+    assert empty_boxes(back(lengths), 0.38 * inch, 0.19 * inch) == (
+        20 + 4 * 3 + 3 * 2 + 3 + 6
+    )
+
+
+@both
+def test_old_brick_is_asked_for_at_each_place_where_a_job_may_have_it(
+    lengths: Lengths,
+) -> None:
+    heads = Counter(lettered(back(lengths)))
+    for place in get_args(Where):
+        assert heads[place.upper()] >= 2, place

@@ -349,6 +349,7 @@ def give_up(solved: SolvedBond) -> tuple[GivenUp, ...]:
             face=name,
             place=level.number,
             level=level.name,
+            counts=level.counts,
             before=_before(level.number),
             count=count,
             zones=_by_zone(solved, name, level.number),

@@ -151,9 +151,9 @@ def _target(job: Job, target: TargetMet, coursing: Coursing, say: Say) -> str:
         over = f"{say(job.head_height)} of {job.opening.head}"
         name += f" (the head's level plus {over})"
     if target.lands:
-        near = f", within the tolerance of the {say(target.wanted)} wanted"
-        near = "" if target.got == target.wanted else near
-        return f"{name}: {plane} lands on {say(target.got)}{near}."
+        got, wanted = say(target.got), say(target.wanted)
+        near = "" if got == wanted else f", within the tolerance of the {wanted} wanted"
+        return f"{name}: {plane} lands on {got}{near}."
     way = "low" if target.got < target.wanted else "high"
     return (
         f"{name}: wanted at {say(target.wanted)}, but {plane}, which comes nearest, is "

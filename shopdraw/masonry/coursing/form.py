@@ -138,13 +138,12 @@ class Merit:
 
 @dataclass(frozen=True)
 class Doubt:
-    """A reading that can't be right by the joints that the job allows.
+    """A reading of a course that can't be right by the joints that the job allows.
 
     Attributes:
-        course: its number.
         read: the level in doubt: the top, or the end of it that is furthest out.
         below: the course that it is reckoned from; 0 for the datum.
-        least, most: the levels that it can have.
+        least, most: the levels that it can have, by `spare` further apart each way.
         planned: the level that it was to have.
     """
 
@@ -154,6 +153,7 @@ class Doubt:
     least: Fraction
     most: Fraction
     planned: Fraction
+    spare: Fraction
 
 
 @dataclass(frozen=True)

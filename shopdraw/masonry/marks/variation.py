@@ -16,7 +16,7 @@ from fractions import Fraction
 
 from shopdraw.job.model import Job
 from shopdraw.masonry.coursing.form import Coursing
-from shopdraw.masonry.marks.form import DEVIATIONS, Spread, Variation
+from shopdraw.masonry.marks.form import DEVIATIONS, Spread, Variation, not_less
 
 
 def spread_of(sizes: tuple[Fraction, ...]) -> Spread | None:
@@ -51,6 +51,12 @@ def reckon_variation(job: Job, coursing: Coursing) -> Variation | None:
         laid=start,
         tight=_tight(job, coursing, height),
     )
+
+
+def allowed_wander(variation: Variation | None, courses: int) -> Fraction:
+    """Return how far so many courses may wander; 0 where no heights were measured."""
+    height = variation.height if variation else None
+    return not_less(height.wander(courses)) if height else Fraction(0)
 
 
 def _at_once(height: Spread, step: Fraction, courses: int) -> int:

@@ -75,6 +75,7 @@ class GivenUp:
         face: "front", "left return", "right return", "left beside", ...
         place: which line, 1 first.
         level: what the line is called.
+        counts: what it counts, in words.
         before: what the lines before it are called, all of which count more.
         count: how much is given up, in that line's own count.
         zones: by zone of the face, how much of it is there.
@@ -83,6 +84,7 @@ class GivenUp:
     face: str
     place: int
     level: str
+    counts: str
     before: str
     count: int
     zones: tuple[tuple[str, int], ...]

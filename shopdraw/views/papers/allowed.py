@@ -92,7 +92,8 @@ def _ink(solution: Solution, envelope: Envelope, text: float) -> Iterator[Ink]:
         distance, most = (format_length(x, lengths) for x in (up, allowed))
         said = f"{distance} UP: {most} OUT AT THE MOST"
         yield from words(note + 0.4 * text, y - 0.4 * text, said)
-    yield from words(note + 0.4 * text, float(least) / 2, f"{NOTHING} BELOW THE FIRST")
+    below = f"{NOTHING} BELOW {format_length(least, lengths)}"
+    yield from words(note + 0.4 * text, float(least) / 2, below)
     past = "PAST IT THE RULE SETS NO LIMIT" if envelope.reach is not None else ""
     if past:
         yield from words(note + 0.4 * text, float(end) - 2.1 * text, past)

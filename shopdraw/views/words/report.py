@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from shopdraw.job.model import Job
 from shopdraw.lengths import (
@@ -33,6 +34,9 @@ from shopdraw.views.parts.courses import (
 )
 from shopdraw.views.parts.phrases import sourced
 from shopdraw.views.words.patterns import riser_table
+
+if TYPE_CHECKING:
+    from shopdraw.drawing.tables import Table
 
 Rows = list[tuple[str, ...]]
 DECIDED = "What was decided, and why"
@@ -75,27 +79,25 @@ def _hearth(solution: Solution) -> Iterator[str]:
 def _given_up(solution: Solution) -> Iterator[str]:
     """Say face by face what the bond gives up, and what less of it would cost."""
     layout = solution.layout
-    by_face: dict[str, list[GivenUp]] = {}
-    for each in layout.given_up:
-        by_face.setdefault(each.face, []).append(each)
     yield "What the bond gives up on each face, what counts most first:"
-    for face, every in by_face.items():
-        yield f"  - {face.capitalize()}: {'; '.join(map(_given, every))}."
-        worst = every[0]
+    if not layout.given_up:
+        yield "  - Nothing."
+    rows: Rows = [("face", "count", "what", "counted in", "where")]
+    first: dict[str, GivenUp] = {}
+    for each in layout.given_up:
+        named = "" if each.face in first else each.face
+        first.setdefault(each.face, each)
+        where = ", ".join(f"{zone} {count}" for zone, count in each.zones)
+        rows.append((named, str(each.count), each.level, each.counts, where))
+    if first:
+        yield from columns(rows, (1,))
+    for face, worst in first.items():
         if worst.before and layout.searched_all:
             yield (
-                "    With less of the first of these, something that counts more would "
-                f"be given up: {worst.before}."
+                f"  - Less of the first on the {face} would bring more of something "
+                f"that counts more: {worst.before}."
             )
-    if not by_face:
-        yield "  - Nothing."
     yield ""
-
-
-def _given(each: GivenUp) -> str:
-    """Say how much is given up, and where, if it is in more places than one."""
-    where = ", ".join(f"{zone} {count}" for zone, count in each.zones)
-    return f"{each.level} {each.count}" + (f" ({where})" if len(each.zones) > 1 else "")
 
 
 def write_doubts(job: Job, doubts: Iterable[Doubt]) -> tuple[str, ...]:
@@ -107,7 +109,8 @@ def write_doubts(job: Job, doubts: Iterable[Doubt]) -> tuple[str, ...]:
     return tuple(
         f"course {doubt.course}: {tape(doubt.read)} from the datum looks like a slip "
         f"of the tape: above {_since(doubt)} the joints that the job allows bring it "
-        f"to {tape(doubt.least)} at the least and {tape(doubt.most)} at the most, and "
+        f"to {tape(doubt.least)} at the least and {tape(doubt.most)} at the most, with "
+        f"{tape(doubt.spare)} each way for brick and joints that are a little off, and "
         f"{tape(doubt.planned)} was planned; measure again, and count the courses; "
         "where it is so all the same, add --anyway"
         for doubt in doubts
@@ -125,6 +128,18 @@ def write_remeasured(plan: Solution, after: Solution) -> str:
         plan: the solution before courses were laid, or measured again.
         after: the solution with the courses as they were measured.
     """
+    lines = [
+        *(_record(after) if after.coursing.is_as_built else _marks(plan, after)),
+        *_targets(after),
+        *listed(DECIDED, after.coursing.reasons),
+        *_ways_out(after),
+        *_findings(after, but="passed"),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _marks(plan: Solution, after: Solution) -> Iterator[str]:
+    """List the marks of the courses, and how far each has moved from the plan."""
     job, coursing = after.job, after.coursing
     count = len(coursing.laid.courses) if coursing.laid else 0
     changes = {x.course: x for x in coursing.changes_from(plan.coursing.courses)}
@@ -148,36 +163,32 @@ def write_remeasured(plan: Solution, after: Solution) -> str:
                 laid_words(job, course),
             )
         )
-    head = f"Marks of {job.job.name} from the datum, corrected above course {count}:"
-    if coursing.is_as_built:
-        head = f"Record of {job.job.name}, as built, from the datum:"
-    lines = [
-        head,
-        *columns(rows, (0, 1, 2, 3, 4)),
-        "  (change: the new figure less the planned one)",
-        "",
-        *_record(after),
-        *_targets(after),
-        *listed(DECIDED, coursing.reasons),
-        *_ways_out(after),
-        *_findings(after, but="passed"),
-    ]
-    return "\n".join(lines) + "\n"
+    yield f"Marks of {job.job.name} from the datum, corrected above course {count}:"
+    yield from columns(rows, (0, 1, 2, 3, 4))
+    yield "  (change: the new figure less the planned one)"
+    yield ""
 
 
 def _record(solution: Solution) -> Iterator[str]:
     """Say, once all is laid, how far each course is off the plan, and what was used."""
-    if not solution.coursing.is_as_built:
-        return
     # Tables load what draws them, which no check has to wait for.
     from shopdraw.views.words.tables import as_built_table, used_table
 
-    for table in (as_built_table(solution), used_table(solution)):
-        yield f"{table.title.capitalize()}:"
-        heads = tuple(column.head.lower() for column in table.columns)
-        right = tuple(n for n, x in enumerate(table.columns) if x.align == "right")
-        yield from columns([heads, *table.rows], right)
-        yield ""
+    yield f"Record of {solution.job.job.name}, as built, from the datum:"
+    yield from _table(as_built_table(solution))
+    yield ""
+    used = used_table(solution)
+    yield "Brick used against ordered:"
+    yield from _table(used)
+    if not all(count for _, _, _, count, _ in used.rows):
+        yield "  Not counted yet; write it into the job file: shopdraw explain used"
+    yield ""
+
+
+def _table(table: Table) -> Iterator[str]:
+    heads = tuple(column.head.lower() for column in table.columns)
+    right = tuple(n for n, x in enumerate(table.columns) if x.align == "right")
+    yield from columns([heads, *table.rows], right)
 
 
 def columns(rows: Rows, right: tuple[int, ...] = ()) -> Iterator[str]:

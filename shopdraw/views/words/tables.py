@@ -115,6 +115,8 @@ def used_table(solution: Solution) -> Table:
         used: int | None = getattr(solution.job.used, key)
         for row in found:
             ordered = row.order or Fraction(0)
+            if used is None and not ordered:
+                continue
             left = "" if used is None else _figure(ordered - used)
             rows.append((item, _figure(row.net), _figure(ordered), _figure(used), left))
     return Table(

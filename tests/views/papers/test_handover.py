@@ -60,6 +60,7 @@ def test_what_is_allowed_is_drawn_as_the_rule_has_it() -> None:
     assert "VERIFY LOCALLY" in said
     assert '1\'-0" UP: 1 1/2" OUT AT THE MOST' in said
     assert '6" UP: 3/4" OUT AT THE MOST' in said
+    assert 'NOTHING THAT BURNS BELOW 6"' in said
     assert "PAST IT THE RULE SETS NO LIMIT" in said
 
 

@@ -19,7 +19,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.parts.heights import running_heights
 from shopdraw.views.parts.stamps import RECORD, stamps, title_block
 from shopdraw.views.words.record import solution_record
-from shopdraw.views.words.report import write_remeasured
+from shopdraw.views.words.report import write_remeasured, write_report
 from shopdraw.views.words.tables import as_built_table, used_table
 
 TEXT = """
@@ -148,6 +148,21 @@ def test_what_is_printed_begins_with_the_record() -> None:
     assert said.startswith("Record of A small surround, as built, from the datum:")
     assert "All 4 courses are laid, and the last is measured" in said
     assert "with 5 the top" not in said
+    # Each course has one line, off the plan: not off the revision before as well.
+    assert said.count("\n       1  ") == 1
+    assert "(change:" not in said
+    hint = "Not counted yet; write it into the job file: shopdraw explain used"
+    assert hint not in said
+    assert hint in write_remeasured(built(), built(*TOPS))
+
+
+def test_the_report_says_what_each_count_of_the_bond_counts() -> None:
+    solution = built()
+    assert solution.layout.given_up
+    report = [line.split("  ") for line in write_report(solution).splitlines()]
+    for each in solution.layout.given_up:
+        cells = {str(each.count), each.level, each.counts}
+        assert any(cells <= {cell.strip() for cell in line} for line in report), each
 
 
 @pytest.mark.parametrize(
