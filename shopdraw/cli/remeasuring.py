@@ -115,11 +115,12 @@ def remeasure(
         _refuse_existing(target)
         from shopdraw.output.write import write_set
 
-        beside = _beside(job_file, job, f"{target.name}.toml", revised)
+        own = f"{target.name}.toml"
+        beside = _beside(job_file, job, own, revised)
         written = write_set(build(after, photo_of(job_file, job)), target, beside)
         with having_written(f"{target} is"):
             click.echo(f"Wrote {len(written.names)} files to {target}.", err=as_json)
-            click.echo(_next(target / beside, after), nl=False, err=as_json)
+            click.echo(_next(target / own, after), nl=False, err=as_json)
             print_report(said, plain=as_json)
     return 0 if after.is_clear else 1
 
