@@ -59,7 +59,7 @@ def test_what_eats_into_the_hearth_never_reads_as_less_than_it_is(review):
     # 17.05 - 1.13 = 15.92 of 16: with a quarter 0.33 short, 21.12 of 64ths: 22.
     hearth = {"front": "17.05 in"}
     short = review(brick={"thickness": "0.63 in"}, hearth=hearth)[FRONT]
-    assert short.mends == ("extend the noncombustible hearth by 11/32 in to the front",)
+    assert short.mends == (extended("11/32 in to the front"),)
 
 
 def test_a_hearth_of_16_is_eaten_by_a_build_out_of_1(review):
@@ -280,12 +280,16 @@ def test_a_longer_hearth_never_fails_where_a_shorter_one_passes(near, more):
     assert short.margin == near - 16
 
 
+def extended(by: str) -> str:
+    return f"extend the noncombustible hearth by {by}, with 1/4 in to spare"
+
+
 def test_a_short_hearth_is_to_be_extended_never_the_opening_narrowed(review):
     """16 in of hearth less 1 1/8 of brick is 14 7/8: 1 1/8 short, and a quarter."""
     found = review(hearth={"front": "16 in", "left": "7 in"})
     front, left = found[FRONT], found[LEFT]
-    assert front.mends == ("extend the noncombustible hearth by 1 3/8 in to the front",)
-    assert left.mends == ("extend the noncombustible hearth by 1 1/4 in to the left",)
+    assert front.mends == (extended("1 3/8 in to the front"),)
+    assert left.mends == (extended("1 1/4 in to the left"),)
     for finding in found.values():
         assert not any("narrow" in mend for mend in finding.mends)
     for mend in (front.mends, left.mends):

@@ -59,7 +59,7 @@ def test_what_burns_beside_keeps_its_distance(review, kind, key, limit):
     short = review(beside=beside(kind, **{key: Fraction(limit) - Fraction(1, 16)}))
     assert short[rule].status == "failed"
     # A sixteenth short, and a quarter beyond.
-    assert short[rule].mends == ("cut the stud back by 5/16 in",)
+    assert short[rule].mends == ("cut the stud back by 5/16 in, with 1/4 in to spare",)
     assert review(beside=beside(kind, **{key: Fraction(limit)}))[rule].status == (
         "passed"
     )

@@ -338,11 +338,13 @@ def test_a_shelf_too_near_or_too_far_out_is_told_the_smallest_change(review):
     """Opening to 24 in; a shelf at 29 is 5 in off: an inch short, and 1/4."""
     low = shelf_at("29 in")
     found = review(trim=[low])[DISTANCE]
-    assert found.mends == ("move the shelf 1 1/4 in further from the opening",)
+    spare = "with 1/4 in to spare"
+    away = f"move the shelf 1 1/4 in further from the opening, {spare}"
+    assert found.mends == (away,)
     # At 32 in, 8 in off, an inch may stand out: of 1 1/2 in, 3/4 is left.
     out = {**shelf_at("32 in"), "projection": "1 1/2 in"}
     found = review(trim=[out])[PROJECTION]
-    mend = "let the shelf stand out no more than 3/4 in from the brick"
+    mend = f"let the shelf stand out no more than 3/4 in from the brick, {spare}"
     assert found.mends == (mend,)
     assert review()[DISTANCE].mends == ()
 

@@ -39,7 +39,7 @@ def further_columns(solution: Solution) -> Iterator[tuple[str, tuple[str, ...]]]
     marks, variation = solution.rule_marks, solution.variation
     if marks:
         yield "RULE MARK", tuple(_mark(job, follows) for follows in marks)
-    if variation is not None and variation.height is not None:
+    if variation and variation.height and not coursing.is_as_built:
         yield (
             "MAY WANDER",
             tuple(

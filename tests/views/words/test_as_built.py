@@ -16,6 +16,7 @@ from shopdraw.errors import NotLaid
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
+from shopdraw.views.parts.courses import further_columns
 from shopdraw.views.parts.heights import running_heights
 from shopdraw.views.parts.stamps import RECORD, stamps, title_block
 from shopdraw.views.words.record import solution_record
@@ -154,6 +155,14 @@ def test_what_is_printed_begins_with_the_record() -> None:
     hint = "Not counted yet; write it into the job file: shopdraw explain used"
     assert hint not in said
     assert hint in write_remeasured(built(), built(*TOPS))
+
+
+def test_nothing_laid_may_wander_any_more() -> None:
+    sizes = ", ".join(['"2 1/8 in", "2 3/8 in"'] * 5)
+    sample = f"[brick.sample]\nheights = [{sizes}]\n"
+    for solution, count in ((built(more=sample), 2), (built(*TOPS, more=sample), 0)):
+        names = [name for name, _ in further_columns(solution)]
+        assert names.count("MAY WANDER") + names.count("MEASURE AGAIN") == count
 
 
 def test_the_report_says_what_each_count_of_the_bond_counts() -> None:
