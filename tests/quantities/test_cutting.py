@@ -6,6 +6,7 @@ the fewest units; the plan never uses more, and its bound never claims too much.
 
 from __future__ import annotations
 
+import random
 from collections import Counter
 from fractions import Fraction
 
@@ -84,6 +85,21 @@ def test_no_plan_uses_fewer_units(needs: list[Need]) -> None:
 def test_plans_by_hand(needs: list[Need], units: int) -> None:
     filled, least = fill_units(needs, ROOM, KERF)
     assert len(filled) == units == least
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_units_cut_up_at_chance_without_a_rest_are_planned_and_proved(
+    seed: int,
+) -> None:
+    """Too many to search: that sixteen are the fewest is shown by their room alone."""
+    pick, needs = random.Random(seed), []
+    for _ in range(16):
+        cuts = sorted(pick.sample(range(4, ROOM - 4), 3))
+        sizes = [b - a for a, b in zip((0, *cuts), (*cuts, ROOM), strict=True)]
+        needs += [Need(x - KERF, 0, f"M{x}") for x in sizes if x > KERF]
+    filled, least = fill_units(needs, ROOM, KERF)
+    assert faults(needs, filled, ROOM, KERF) == []
+    assert len(filled) == least == 16
 
 
 def test_a_plan_that_is_wrong_is_noticed() -> None:
