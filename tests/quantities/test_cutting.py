@@ -67,8 +67,14 @@ def test_no_plan_uses_fewer_units(needs: list[Need]) -> None:
         ([Need(16, 1, "A")] * 3, 2),
         # One without an end goes between two that keep theirs.
         ([Need(16, 1, "A"), Need(16, 1, "B"), Need(16, 0, "C")], 1),
-        # The longest first would put 20 with 40 and leave 21 and 31 to two more.
+        # With kerfs 41 + 21 and 32 + 30: each just fills its unit.
         ([Need(40, 1, "A"), Need(31, 1, "B"), Need(29, 1, "C"), Need(20, 1, "D")], 2),
+        # The longest first puts 25 with 25, then 22 with 15 and 13, and 12 into a third;
+        # with kerfs 26 + 23 + 13 and 26 + 16 + 14 are 62 and 56. Only a search shows it.
+        ([Need(x, 0, f"M{x}") for x in (25, 25, 22, 15, 13, 12)], 2),
+        # 33 with 17, 31 with 14 and 12, and 11 into a third: or 34 + 15 + 13 and
+        # 32 + 18 + 12, twice 62.
+        ([Need(x, 0, f"M{x}") for x in (33, 31, 17, 14, 12, 11)], 2),
         # By length two would do; but 42 takes one 13 alone, and 27, 23 and the other 13
         # with their kerfs are 66 of 62. Only a search of every filling shows it.
         (
