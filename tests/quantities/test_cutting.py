@@ -69,8 +69,8 @@ def test_no_plan_uses_fewer_units(needs: list[Need]) -> None:
         ([Need(16, 1, "A"), Need(16, 1, "B"), Need(16, 0, "C")], 1),
         # With kerfs 41 + 21 and 32 + 30: each just fills its unit.
         ([Need(40, 1, "A"), Need(31, 1, "B"), Need(29, 1, "C"), Need(20, 1, "D")], 2),
-        # The longest first puts 25 with 25, then 22 with 15 and 13, and 12 into a third;
-        # with kerfs 26 + 23 + 13 and 26 + 16 + 14 are 62 and 56. Only a search shows it.
+        # The longest first puts 25 with 25, 22 with 15 and 13, and 12 into a third.
+        # With kerfs 26 + 23 + 13 and 26 + 16 + 14 are 62 and 56: a search finds it.
         ([Need(x, 0, f"M{x}") for x in (25, 25, 22, 15, 13, 12)], 2),
         # 33 with 17, 31 with 14 and 12, and 11 into a third: or 34 + 15 + 13 and
         # 32 + 18 + 12, twice 62.
