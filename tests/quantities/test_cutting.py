@@ -93,6 +93,16 @@ def test_plans_by_hand(needs: list[Need], units: int) -> None:
     assert len(filled) == units == least
 
 
+def test_a_search_that_was_not_ended_proves_nothing(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    needs = [Need(x, 0, f"M{x}") for x in (25, 25, 22, 15, 13, 12)]
+    monkeypatch.setattr("shopdraw.quantities.cutting.MOST_TRIES", 1)
+    filled, least = fill_units(needs, ROOM, KERF)
+    assert faults(needs, filled, ROOM, KERF) == []
+    assert (len(filled), least) == (3, 2)
+
+
 @pytest.mark.parametrize("seed", range(8))
 def test_units_cut_up_at_chance_without_a_rest_are_planned_and_proved(
     seed: int,
