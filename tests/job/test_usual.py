@@ -116,3 +116,24 @@ kind = "masonry"
     findings = solve(wall(more=shelf)).findings
     distance = next(f for f in findings if f.rule.key == "trim-distance")
     assert (distance.status, distance.measured) == ("failed", 3)
+
+
+def test_an_arch_of_rowlocks_is_as_deep_as_its_rings_and_the_joints_between():
+    """Rowlocks of 3 5/8 in and a joint of 3/8 in between two rings."""
+    for rings, depth in ((1, "29/8"), (2, "61/8")):
+        arch = f'[arch]\nrise = "4 in"\nmade_of = "rowlocks"\nrings = {rings}\n'
+        text = f"""
+[job]
+name = "Snug"
+lengths = "in"
+[face]
+width = "60 in"
+height = "50 in"
+[opening]
+width = "34 in"
+height = "20 in"
+head = "segmental arch"
+[brick]
+size = "modular"
+{arch}"""
+        assert parse_job(text, "snug.toml").arch_depth == F(depth)

@@ -6,6 +6,7 @@ the fewest units; the plan never uses more, and its bound never claims too much.
 
 from __future__ import annotations
 
+import random
 from collections import Counter
 from fractions import Fraction
 
@@ -66,8 +67,14 @@ def test_no_plan_uses_fewer_units(needs: list[Need]) -> None:
         ([Need(16, 1, "A")] * 3, 2),
         # One without an end goes between two that keep theirs.
         ([Need(16, 1, "A"), Need(16, 1, "B"), Need(16, 0, "C")], 1),
-        # The longest first would put 20 with 40 and leave 21 and 31 to two more.
+        # With kerfs 41 + 21 and 32 + 30: each just fills its unit.
         ([Need(40, 1, "A"), Need(31, 1, "B"), Need(29, 1, "C"), Need(20, 1, "D")], 2),
+        # The longest first puts 25 with 25, 22 with 15 and 13, and 12 into a third.
+        # With kerfs 26 + 23 + 13 and 26 + 16 + 14 are 62 and 56: a search finds it.
+        ([Need(x, 0, f"M{x}") for x in (25, 25, 22, 15, 13, 12)], 2),
+        # 33 with 17, 31 with 14 and 12, and 11 into a third: or 34 + 15 + 13 and
+        # 32 + 18 + 12, twice 62.
+        ([Need(x, 0, f"M{x}") for x in (33, 31, 17, 14, 12, 11)], 2),
         # By length two would do; but 42 takes one 13 alone, and 27, 23 and the other 13
         # with their kerfs are 66 of 62. Only a search of every filling shows it.
         (
@@ -84,6 +91,31 @@ def test_no_plan_uses_fewer_units(needs: list[Need]) -> None:
 def test_plans_by_hand(needs: list[Need], units: int) -> None:
     filled, least = fill_units(needs, ROOM, KERF)
     assert len(filled) == units == least
+
+
+def test_a_search_that_was_not_ended_proves_nothing(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    needs = [Need(x, 0, f"M{x}") for x in (25, 25, 22, 15, 13, 12)]
+    monkeypatch.setattr("shopdraw.quantities.cutting.MOST_TRIES", 1)
+    filled, least = fill_units(needs, ROOM, KERF)
+    assert faults(needs, filled, ROOM, KERF) == []
+    assert (len(filled), least) == (3, 2)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_units_cut_up_at_chance_without_a_rest_are_planned_and_proved(
+    seed: int,
+) -> None:
+    """Too many to search: that sixteen are the fewest is shown by their room alone."""
+    pick, needs = random.Random(seed), []
+    for _ in range(16):
+        cuts = sorted(pick.sample(range(4, ROOM - 4), 3))
+        sizes = [b - a for a, b in zip((0, *cuts), (*cuts, ROOM), strict=True)]
+        needs += [Need(x - KERF, 0, f"M{x}") for x in sizes if x > KERF]
+    filled, least = fill_units(needs, ROOM, KERF)
+    assert faults(needs, filled, ROOM, KERF) == []
+    assert len(filled) == least == 16
 
 
 def test_a_plan_that_is_wrong_is_noticed() -> None:

@@ -261,3 +261,21 @@ def test_a_line_damaged_is_seen_in_the_total() -> None:
         for x in found.lines
     ]
     assert replace(found, lines=tuple(dearer)).total == found.total + F(1, 100)
+
+
+@pytest.mark.parametrize(
+    ("quantity", "measure", "amount"),
+    [
+        ("1", "bags", "1 bag"),
+        ("2", "bags", "2 bags"),
+        ("0", "bags", "0 bags"),
+        ("1.5", "bags", "1.50 bags"),
+        ("1", "sq ft", "1 sq ft"),
+        ("21.33", "sq ft", "21.33 sq ft"),
+    ],
+)
+def test_one_of_a_thing_is_said_in_the_singular(
+    quantity: str, measure: str, amount: str
+) -> None:
+    line = Line("materials", "mortar", "mortar", F(quantity), measure, None)
+    assert line.amount == amount

@@ -103,6 +103,23 @@ def test_the_fire_s_floor_comes_out_where_it_was_planned(
     assert says in found.says
 
 
+@pytest.mark.parametrize(
+    ("without", "keys"),
+    [
+        (("raised",), ("hearth.raised",)),
+        (("fire_floor",), ("hearth.brick.fire_floor",)),
+        (("raised", "fire_floor"), ("hearth.brick.fire_floor", "hearth.raised")),
+    ],
+)
+def test_what_was_not_given_of_the_fire_s_floor_is_asked_for(
+    without: tuple[str, ...], keys: tuple[str, ...]
+) -> None:
+    given = {"raised": 'raised = "0 in"', "fire_floor": 'fire_floor = "1 1/8 in"'}
+    solution = solved(*[(given[name], "") for name in without])
+    found = finding(solution, "hearth-fire-floor")
+    assert (found.status, found.keys) == ("not checked", keys)
+
+
 def test_a_riser_that_does_not_land_fails_by_its_miss() -> None:
     # One course and a nosing come to 7 1/8 at most: 7/8 short of 8.
     solution = solved(('riser = "12 in"', 'riser = "8 in"'))
