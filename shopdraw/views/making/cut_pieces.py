@@ -17,25 +17,14 @@ from math import hypot
 from shopdraw.drawing import layers
 from shopdraw.drawing.composing import MOST_FILL
 from shopdraw.drawing.extents import extent_of
-from shopdraw.drawing.ink import (
-    Axis,
-    Drawing,
-    Ink,
-    Measure,
-    Point,
-    Stroke,
-)
+from shopdraw.drawing.ink import Axis, Drawing, Ink, Measure, Point, Stroke
 from shopdraw.drawing.moving import moved
 from shopdraw.drawing.sheets import STYLES, content_of
 from shopdraw.drawing.titles import titled
 from shopdraw.job.model import Job
 from shopdraw.lengths import half_marked, settled, typed_length
 from shopdraw.masonry.marks.templates import stone_templates
-from shopdraw.masonry.wall.layout import (
-    CORNER_KINDS,
-    CutListRow,
-    Outline,
-)
+from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow, Outline
 from shopdraw.masonry.wall.printing import as_printed, place_along
 from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.fabricating import sawn_tolerance
@@ -47,6 +36,7 @@ from shopdraw.views.making.sizes import (
     angles_of,
     ends_kept,
     ends_on_the_wall,
+    on_the_wall,
     stock_of,
 )
 from shopdraw.views.parts.figures import ring_of, string_from
@@ -355,13 +345,6 @@ def _tied(
             level = nearest(met) if met else point[1 - along]
             ends.append((point[0], level) if along == 0 else (level, point[1]))
         yield replace(measure, start=ends[0], end=ends[1])
-
-
-def on_the_wall(row: CutListRow) -> Iterator[str]:
-    """Yield what a mark's note says of grinding and scribing, as lettered."""
-    for part in row.note.split("; "):
-        if part.startswith(("left long", "notch")):
-            yield part.upper()
 
 
 def _apart(job: Job, places: list[Fraction]) -> tuple[Fraction, ...]:

@@ -225,3 +225,10 @@ def stock_of(
         (left + wide, foot + high),
         (left, foot + high),
     )
+
+
+def on_the_wall(row: CutListRow) -> Iterator[str]:
+    """Yield what a mark's note says of grinding and scribing, as lettered."""
+    for part in row.note.split("; "):
+        if part.startswith(("left long", "notch")):
+            yield part.upper()

@@ -36,6 +36,8 @@ TIED = re.compile(r" (?=\d+/\d)|(?<=\bNOT) ")
 """The blank before a fraction, or after a "not"."""
 BENDS = 12
 """So many places are tried for the bend of a leader."""
+ABOVE = 3.0
+"""So far above a string, in heights of lettering, a leader may pass it."""
 Block = tuple[Point, tuple[str, ...]]
 """A note of some lines, and the point that it is led to."""
 
@@ -122,8 +124,11 @@ def measure_woodwork(at: Through, x: float, hand: Hand) -> tuple[list[Ink], floa
     return ink, x
 
 
-def nose_of(trim: TrimTable, hand: Hand) -> Point:
-    """Return a point in a piece of woodwork, just behind what stands out furthest."""
+def nose_of(trim: TrimTable, at: Through, hand: Hand) -> Point:
+    """Return a point in a piece of woodwork, just behind what stands out furthest.
+
+    Where that goes on above the string of what is allowed, it is led to above it.
+    """
     low, out = float(trim.bottom), float(trim.furthest)
     high = low + float(trim.height)
     for step in trim.steps:
@@ -131,6 +136,10 @@ def nose_of(trim: TrimTable, hand: Hand) -> Point:
             high = low + float(step.reach)
             break
         low += float(step.reach)
+    if at.envelope is not None:
+        string = float(at.over + max(up for up, _ in at.envelope.corners))
+        if high - string > ABOVE * hand.text:
+            low = max(low, string)
     return -out + min(0.6 * hand.text, out / 2), (low + high) / 2
 
 

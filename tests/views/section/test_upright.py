@@ -287,3 +287,22 @@ def test_a_note_of_woodwork_leads_to_it(solution: Solution) -> None:
         low, high = float(trim.bottom), float(trim.bottom + trim.height)
         out = -float(trim.furthest)
         assert [1 for x, y in ends if out < x < 0 and low < y < high], trim.name
+
+
+def test_woodwork_that_rises_past_what_is_allowed_is_led_to_above_its_string() -> None:
+    """The frieze board begins below that string's end, and goes on above it."""
+    drawing = section(solution_of("library-hearth"), 4.0)
+    through = through_of(solution_of("library-hearth"), Hand("in", drawing.scale))
+    (board,), envelope = through.trims, through.envelope
+    assert envelope is not None
+    top = float(through.over + max(up for up, _ in envelope.corners))
+    assert float(board.bottom) < top < float(board.bottom + board.height)
+    (leader,) = [
+        x.points
+        for x in leaders_of(drawing)
+        if -float(board.furthest) < x.points[-1][0] < 0
+        and float(board.bottom) < x.points[-1][1]
+    ]
+    strings = [x for x in drawing.ink if isinstance(x, Measure) and x.axis == "y"]
+    for line in pairwise(leader):
+        assert not any(cross(line, ends_of(each)) for each in strings)
