@@ -116,11 +116,15 @@ def remeasure(
         from shopdraw.output.write import write_set
 
         own = f"{target.name}.toml"
-        beside = _beside(job_file, job, own, revised)
-        written = write_set(build(after, photo_of(job_file, job)), target, beside)
+        drawn = build(after, photo_of(job_file, job))
+        written = write_set(drawn, target, _beside(job_file, job, own, revised))
         with having_written(f"{target} is"):
-            click.echo(f"Wrote {len(written.names)} files to {target}.", err=as_json)
-            click.echo(_next(target / own, after), nl=False, err=as_json)
+            click.echo(
+                f"Wrote {len(written.names)} files to {target}.\n"
+                f"{_next(target / own, after)}",
+                nl=False,
+                err=as_json,
+            )
             print_report(said, plain=as_json)
     return 0 if after.is_clear else 1
 
