@@ -612,8 +612,9 @@ KEPT = {(name,) for name in NEEDED} | {
     *(("opening", "height"), ("job", "name"), ("job", "lengths"), ("brick", "size")),
 }
 """What no job can do without."""
-LEFT_OUT = ("setting_bed", "laid")
-"""Its least and most hang together; and no course is laid yet."""
+LEFT_OUT = ("setting_bed", "laid", "option")
+"""Its least and most hang together; no course is laid yet; an option is a job of its
+own, which draws nothing of this one."""
 
 
 def valid_tables(seed: int, *, is_small: bool = False) -> dict[str, Value]:

@@ -19,8 +19,8 @@ from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Point
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.shelving import (
-    Column,
     Size,
+    Upright,
     columns_of,
     down,
     shelves,
@@ -259,7 +259,7 @@ def _feet(heights: Sequence[float], high: float) -> list[float]:
 
 
 def _set_up(
-    items: Sequence[Item], columns: Sequence[Column], area: Box, gap: float
+    items: Sequence[Item], columns: Sequence[Upright], area: Box, gap: float
 ) -> dict[int, Point]:
     """Place items in columns, their heads in one line; share out the width left."""
     left, _, right, top = area
@@ -285,11 +285,11 @@ def _set_up(
     return placed
 
 
-def _lowest(words: Sequence[Item], area: Box, gap: float) -> list[Column] | None:
+def _lowest(words: Sequence[Item], area: Box, gap: float) -> list[Upright] | None:
     """Return the lowest columns that fit an area, about even; None where none do."""
     left, bottom, right, top = area
     sizes = [item.size for item in words]
-    found: list[Column] | None = None
+    found: list[Upright] | None = None
     low, high = 0.0, top - bottom
     for _ in range(HALVINGS):
         tried = high if found is None else (low + high) / 2

@@ -1,6 +1,6 @@
 """Set things of some size in rows, or in columns, in order.
 
-In:  sizes, the room.   Out: `Row`s or `Column`s of numbers; None if they do not fit.
+In:  sizes, the room.   Out: `Shelf`s or `Upright`s of numbers; None if they do not fit.
 Frame: paper lengths.
 """
 
@@ -15,7 +15,7 @@ Size = tuple[float, float]
 
 
 @dataclass(frozen=True)
-class Row:
+class Shelf:
     """Things in a row, some one above another: their numbers, the row's size."""
 
     stacks: tuple[tuple[int, ...], ...]
@@ -23,20 +23,20 @@ class Row:
     high: float
 
 
-def down(rows: Sequence[Row], gap: float) -> float:
+def down(rows: Sequence[Shelf], gap: float) -> float:
     """Return the height that rows take."""
     return sum(row.high for row in rows) + gap * (len(rows) - 1)
 
 
-def shelves(sizes: Sequence[Size], room: float, gap: float) -> list[Row] | None:
+def shelves(sizes: Sequence[Size], room: float, gap: float) -> list[Shelf] | None:
     """Break things into rows, in order: the least height, then the most even.
 
     Returns:
         The rows from the top; None if one thing is wider than the room.
     """
-    best: list[tuple[tuple[float, float], list[Row]]] = [((0.0, 0.0), [])]
+    best: list[tuple[tuple[float, float], list[Shelf]]] = [((0.0, 0.0), [])]
     for end in range(1, len(sizes) + 1):
-        found: tuple[tuple[float, float], list[Row]] | None = None
+        found: tuple[tuple[float, float], list[Shelf]] | None = None
         for start in range(end):
             row = _stacked(sizes, range(start, end), gap)
             if row.wide > room + NOTHING:
@@ -52,7 +52,7 @@ def shelves(sizes: Sequence[Size], room: float, gap: float) -> list[Row] | None:
     return best[-1][1]
 
 
-def _stacked(sizes: Sequence[Size], run: range, gap: float) -> Row:
+def _stacked(sizes: Sequence[Size], run: range, gap: float) -> Shelf:
     """Set things side by side, or on one another while no higher than the highest."""
     high = max(sizes[n][1] for n in run)
     stacks: list[list[int]] = []
@@ -64,11 +64,11 @@ def _stacked(sizes: Sequence[Size], run: range, gap: float) -> Row:
             taken = sizes[n][1]
         stacks[-1].append(n)
     wides = (max(sizes[n][0] for n in stack) for stack in stacks)
-    return Row(tuple(map(tuple, stacks)), sum(wides) + gap * (len(stacks) - 1), high)
+    return Shelf(tuple(map(tuple, stacks)), sum(wides) + gap * (len(stacks) - 1), high)
 
 
 @dataclass(frozen=True)
-class Column:
+class Upright:
     """Words one below another, narrow ones side by side: their numbers, its size.
 
     In a row each place has one of them, or more, one below another.
@@ -79,7 +79,7 @@ class Column:
     high: float
 
 
-def columns_of(sizes: Sequence[Size], room: float, gap: float) -> list[Column] | None:
+def columns_of(sizes: Sequence[Size], room: float, gap: float) -> list[Upright] | None:
     """Break things into columns, in order: the least width, then the most even.
 
     Args:
@@ -90,9 +90,9 @@ def columns_of(sizes: Sequence[Size], room: float, gap: float) -> list[Column] |
     Returns:
         The columns; None if one thing is higher than the room.
     """
-    best: list[tuple[tuple[float, float], list[Column]]] = [((0.0, 0.0), [])]
+    best: list[tuple[tuple[float, float], list[Upright]]] = [((0.0, 0.0), [])]
     for end in range(1, len(sizes) + 1):
-        found: tuple[tuple[float, float], list[Column]] | None = None
+        found: tuple[tuple[float, float], list[Upright]] | None = None
         for start in reversed(range(end)):
             column = _column(sizes, range(start, end), gap)
             if column.high > room + NOTHING:
@@ -108,7 +108,7 @@ def columns_of(sizes: Sequence[Size], room: float, gap: float) -> list[Column] |
     return best[-1][1]
 
 
-def _column(sizes: Sequence[Size], run: range, gap: float) -> Column:
+def _column(sizes: Sequence[Size], run: range, gap: float) -> Upright:
     """Set things one below another, side by side while no wider than the widest."""
     # A row of stacks, turned by a quarter.
     turned = _stacked([(high, wide) for wide, high in sizes], run, gap)
@@ -125,7 +125,7 @@ def _column(sizes: Sequence[Size], run: range, gap: float) -> Column:
                 continue
         rows.append(tuple((n,) for n in row))
     high = sum(size_of(row, sizes, gap)[1] + gap for row in rows) - gap
-    return Column(tuple(rows), turned.high, high)
+    return Upright(tuple(rows), turned.high, high)
 
 
 def size_of(
@@ -137,6 +137,6 @@ def size_of(
     return sum(wides) + gap * (len(wides) - 1), max(highs)
 
 
-def width_of(columns: Sequence[Column], gap: float) -> float:
+def width_of(columns: Sequence[Upright], gap: float) -> float:
     """Return the room that columns take across."""
     return sum(column.wide for column in columns) + gap * (len(columns) - 1)

@@ -175,7 +175,9 @@ Colour = Annotated[str, BeforeValidator(_read_colour)]
 
 
 def _read_photo(value: object) -> object:
-    """Take the name of a photograph that lies beside the job file."""
+    """Take the name of a photograph that lies beside the job file, or that of none."""
+    if value == "":
+        return value
     is_name = isinstance(value, str) and re.fullmatch(PHOTO_NAME, value)
     if is_name and str(value).isprintable():
         return value

@@ -62,7 +62,7 @@ class DxfBlock:
     """A block: its beginning, and what is drawn in it."""
 
     start: DxfEntity
-    inside: list[DxfEntity]
+    inside: tuple[DxfEntity, ...]
 
 
 @dataclass(frozen=True)
@@ -79,10 +79,10 @@ class DxfParts:
 
     comments: tuple[str, ...]
     header: Mapping[str, tuple[Group, ...]]
-    tables: list[DxfEntity]
+    tables: tuple[DxfEntity, ...]
     blocks: Mapping[str, DxfBlock]
-    entities: list[DxfEntity]
-    objects: list[DxfEntity]
+    entities: tuple[DxfEntity, ...]
+    objects: tuple[DxfEntity, ...]
 
 
 def take_apart(data: bytes) -> DxfParts:
@@ -96,10 +96,10 @@ def take_apart(data: bytes) -> DxfParts:
     return DxfParts(
         comments,
         _header(sections["HEADER"][0]),
-        _tables(sections["TABLES"][1:]),
+        tuple(_tables(sections["TABLES"][1:])),
         _blocks(sections["BLOCKS"][1:]),
-        sections["ENTITIES"][1:],
-        sections["OBJECTS"][1:],
+        tuple(sections["ENTITIES"][1:]),
+        tuple(sections["OBJECTS"][1:]),
     )
 
 
@@ -235,22 +235,23 @@ def _tables(entities: list[DxfEntity]) -> list[DxfEntity]:
 
 def _blocks(entities: list[DxfEntity]) -> dict[str, DxfBlock]:
     blocks: dict[str, DxfBlock] = {}
-    block: DxfBlock | None = None
+    start: DxfEntity | None = None
+    inside: list[DxfEntity] = []
     for entity in entities:
-        if entity.kind == "BLOCK" and block is None:
-            name = entity.first(2)
-            if name in blocks:
-                message = f"it has two blocks {name}"
+        if entity.kind == "BLOCK" and start is None:
+            start, inside = entity, []
+            if start.first(2) in blocks:
+                message = f"it has two blocks {start.first(2)}"
                 raise ValueError(message)
-            block = blocks[name] = DxfBlock(entity, [])
-        elif entity.kind == "ENDBLK" and block is not None:
-            block = None
-        elif block is None or entity.kind == "BLOCK":
+        elif entity.kind == "ENDBLK" and start is not None:
+            blocks[start.first(2)] = DxfBlock(start, tuple(inside))
+            start = None
+        elif start is None or entity.kind == "BLOCK":
             message = f"{entity.kind} stands where no block is"
             raise ValueError(message)
         else:
-            block.inside.append(entity)
-    if block is not None:
-        message = f"block {block.start.first(2)} has no end"
+            inside.append(entity)
+    if start is not None:
+        message = f"block {start.first(2)} has no end"
         raise ValueError(message)
     return blocks

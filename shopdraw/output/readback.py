@@ -10,7 +10,7 @@ for `holding` to say.
 from __future__ import annotations
 
 from cmath import rect
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 from math import radians
@@ -173,7 +173,7 @@ def found_in(parts: DxfParts) -> Found:
     )
 
 
-def _inserts(model: list[DxfEntity], drawn: Drawn) -> Iterator[FoundInsert]:
+def _inserts(model: Sequence[DxfEntity], drawn: Drawn) -> Iterator[FoundInsert]:
     """Yield inserts with the attributes that follow them."""
     for place, entity in enumerate(model):
         if entity.kind != "INSERT":
@@ -209,7 +209,7 @@ def _of_block(block: tuple[Trace, ...], insert: DxfEntity) -> Iterator[Trace]:
         yield replace(line, points=points)
 
 
-def _lines(entities: list[DxfEntity], drawn: Drawn) -> Iterator[Trace]:
+def _lines(entities: Sequence[DxfEntity], drawn: Drawn) -> Iterator[Trace]:
     """Yield every line and fill, those of inserted blocks among them."""
     yield from _plain_lines(entities)
     for entity in entities:
@@ -217,7 +217,7 @@ def _lines(entities: list[DxfEntity], drawn: Drawn) -> Iterator[Trace]:
             yield from _of_block(drawn.get(entity.first(2), ()), entity)
 
 
-def _plain_lines(entities: list[DxfEntity]) -> Iterator[Trace]:
+def _plain_lines(entities: Sequence[DxfEntity]) -> Iterator[Trace]:
     for entity in entities:
         layer = entity.first(8)
         if entity.kind == "LWPOLYLINE":
@@ -251,7 +251,7 @@ def _pattern(hatch: DxfEntity) -> str:
     return said_of(hatch.first(2), zip(*rows, strict=False))
 
 
-def _words(entities: list[DxfEntity]) -> tuple[str, ...]:
+def _words(entities: Sequence[DxfEntity]) -> tuple[str, ...]:
     return tuple(
         entity.first(1) if entity.kind == "TEXT" else _paragraph(entity)
         for entity in entities
@@ -283,7 +283,7 @@ def _measure(entity: DxfEntity, blocks: Mapping[str, DxfBlock]) -> FoundMeasure:
     )
 
 
-def _styles(tables: list[DxfEntity]) -> Iterator[LetteringStyle]:
+def _styles(tables: Sequence[DxfEntity]) -> Iterator[LetteringStyle]:
     """Yield the dimension styles, each by what decides its words and its ends."""
     blocks = {x.first(5): x.first(2) for x in tables if x.kind == "BLOCK_RECORD"}
     for entity in tables:

@@ -372,12 +372,15 @@ def test_somebody_s_own_link_to_a_folder_stays_a_link(folder: Path) -> None:
 @pytest.mark.parametrize("year", [1971, 2105])
 def test_what_was_left_when_does_not_matter(folder: Path, year: int) -> None:
     then = (year - 1970) * 365.25 * 86400
-    waiting = folder.rename(folder.parent / ".den.old-x")
-    half = folder.parent / ".den.new-x"
+    work = folder.parent / ".den.new-x"
+    work.mkdir()
+    (work / publishing.MARK).write_bytes(publishing.SAYS)
+    waiting = folder.rename(work / publishing.OLD)
+    half = folder.parent / ".den.new-y"
     half.mkdir()
     lock = folder.parent / ".den.lock"
     lock.touch()
-    for path in (*waiting.rglob("*"), waiting, half, lock):
+    for path in (*waiting.rglob("*"), waiting, work, half, lock):
         os.utime(path, (then, then))
     put(NEW, folder)
     assert which(folder, SETS) == "new"

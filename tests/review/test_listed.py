@@ -250,7 +250,10 @@ def test_the_brick_and_the_flange_are_told_with_their_own_figures(review):
         "the flange 1/4 in"
     )
     assert finding.says.endswith(says)
-    mend = "take thinner brick or a thinner setting bed, 5/16 in less in all"
+    mend = (
+        "take thinner brick or a thinner setting bed, 5/16 in less in all, with 1/4 in "
+        "to spare"
+    )
     assert finding.mends == (mend,)
 
 
@@ -265,7 +268,10 @@ def test_a_figure_that_no_mark_shows_is_told_as_no_better_than_it_is(review):
     found = review(appliance=appliance, setting_bed=bed)
     assert "at their thickest, stand 31/32 in out from the wall" in found[FACING].says
     assert "at its thickest, stands 31/32 in out and" in found[PROUD].says
-    mend = "take thinner brick or a thinner setting bed, 15/32 in less in all"
+    mend = (
+        "take thinner brick or a thinner setting bed, 15/32 in less in all, with 1/4 "
+        "in to spare"
+    )
     assert found[FACING].mends == found[PROUD].mends == (mend,)
 
 

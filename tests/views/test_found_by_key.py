@@ -10,7 +10,7 @@ import pytest
 
 VIEWS = Path(__file__).resolve().parents[2] / "shopdraw" / "views"
 LETTER = (
-    *("papers/stripping", "review/table"),
+    *("papers/chosen", "papers/stripping", "review/table"),
     *("words/report", "words/record", "words/tables"),
 )
 """The modules that letter what a rule is called; nowhere else is it looked at."""
