@@ -125,8 +125,8 @@ def test_a_finger_that_drags_from_a_piece_opens_no_card_and_one_that_taps_does(
     Fingers(it).move(((x, y), (x + 40, y)))
     assert it.page.locator("dialog[open]").count() == 0
     card = it.page.locator("dialog[open]")
-    # A browser takes a touch that follows at once for the end of the drag; how soon that
-    # is depends on how busy the machine is.
+    # A browser takes a touch that follows at once for the end of the drag; how soon it
+    # may follow depends on how busy the machine is.
     for pause in (800, 2000, 5000):
         it.page.wait_for_timeout(pause)
         if not card.count():
