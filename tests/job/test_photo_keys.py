@@ -62,7 +62,7 @@ def test_the_one_without_the_other_is_refused() -> None:
     ]
 
 
-@pytest.mark.parametrize("name", ["../a.jpg", "/tmp/a.jpg", "a.heic", "a"])
+@pytest.mark.parametrize("name", ["../a.jpg", "/a.jpg", "a.heic", "a"])
 def test_a_photograph_elsewhere_or_of_another_kind_is_refused(name: str) -> None:
     assert said(f'photo = "{name}"\nphoto_corners = {SQUARE}') == [
         f'snug.toml: appearance.photo: "{name}" must be the name of a JPEG or PNG file '
