@@ -237,12 +237,14 @@ def _label(job: Job, at: Point, words: str) -> Words:
 def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
     """Dimension what stands over the opening, and all heights; note what they are."""
     ink, blocks, end = measure_allowed(at, props_of(solution, at, hand), hand)
-    blocks += [(nose_of(x, at, hand), findings_of(solution, x, hand)) for x in at.trims]
+    blocks += [
+        ((nose_of(x, at, hand),), findings_of(solution, x, hand)) for x in at.trims
+    ]
     if not is_arched(solution):
         # Just above what is lettered at the datum.
         up = max(0.1 * float(at.head - at.floor), 2.7 * hand.text)
         middle = (at.before, max(0.0, float(at.floor)) + up)
-        blocks.append((middle, ("PROPS UNDER THE TEMPORARY LEDGER",)))
+        blocks.append(((middle,), ("PROPS UNDER THE TEMPORARY LEDGER",)))
     # Notes stand before the strings that are longer, so that no leader crosses one.
     widths = (hand.width(line) for _, lines in blocks for line in lines)
     x = end - max(widths, default=0.0) - 3.0 * hand.text

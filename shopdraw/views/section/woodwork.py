@@ -38,8 +38,9 @@ BENDS = 12
 """So many places are tried for the bend of a leader."""
 ABOVE = 3.0
 """So far above a string, in heights of lettering, a leader may pass it."""
-Block = tuple[Point, tuple[str, ...]]
-"""A note of some lines, and the point that it is led to."""
+Block = tuple[tuple[Point, ...], tuple[str, ...]]
+"""A note of some lines, and the points of which it is led to one: the first, unless it
+crosses fewer level lines to another."""
 
 
 def draw_woodwork(trim: TrimTable, reach: float) -> Iterator[Ink]:
@@ -90,10 +91,12 @@ def measure_allowed(
         string = hand.string("y", (at.over, *levels), x)
         ink += string
         beside = (*props, *string)
-        top = float(levels[-1])
-        out = float(at.envelope.corners[-1][1])
-        ink.append(Stroke(layers.LEVELS, ((x - 1.4 * hand.text, top), (-out, top))))
-        notes.append(((x - 1.4 * hand.text, top), _allowed(at.envelope, hand)))
+        ends = []
+        for up, out in at.envelope.corners:
+            level = float(at.over + up)
+            ends.append((x - 1.4 * hand.text, level))
+            ink.append(Stroke(layers.LEVELS, (ends[-1], (-float(out), level))))
+        notes.append((tuple(reversed(ends)), _allowed(at.envelope, hand)))
     return (
         ink,
         notes,
@@ -219,7 +222,8 @@ def lead_left(
     """Letter a column of notes that ends at `x`, each with a leader to its point.
 
     The highest note stands above the level of its point, the others hang from theirs as
-    far as there is room. A leader bends where it runs through no figure, if it can.
+    far as there is room. A leader bends where it runs through no figure, if it can. One
+    that would cross level lines goes to another of its note's points, if there is one.
 
     Args:
         blocks: the notes.
@@ -229,18 +233,19 @@ def lead_left(
     """
     figures, levels = there
     pitch, last = 1.8 * hand.text, float("inf")
-    ordered = sorted(blocks, key=lambda block: -block[0][1])
+    ordered = sorted(blocks, key=lambda block: -block[0][0][1])
     wanted = list[tuple[float, float]]()
-    for place, (point, lines) in enumerate(ordered):
+    for place, ((point, *_), lines) in enumerate(ordered):
         deep = (len(lines) - 1) * pitch
         first = point[1] if place else point[1] + deep
         wanted.append((min(first, last - 1.4 * pitch), deep))
         last = wanted[-1][0] - deep
     column = HeightColumn(levels, hand.text, 1.4 * pitch)
     stand = stand_clear(wanted, column)
-    for place, (point, lines) in enumerate(ordered):
+    for place, (points, lines) in enumerate(ordered):
         led = len(lines) - 1 if place == 0 else 0
         y = stand[place] - led * pitch
+        point = min(points, key=lambda end: _between(y, end[1], levels))
         left = x - max(hand.width(line) for line in lines)
         start = left + hand.width(lines[led]) + 0.6 * hand.text
         near = (x + 1.6 * hand.text, y)
@@ -249,6 +254,12 @@ def lead_left(
         yield dot(point, 0.25 * hand.text)
         for row, line in enumerate(lines):
             yield hand.caption((left, stand[place] - row * pitch), line, "left")
+
+
+def _between(low: float, high: float, levels: Sequence[float]) -> int:
+    """Count the levels that a leader from one height to another crosses."""
+    low, high = min(low, high), max(low, high)
+    return sum(low < level < high for level in levels)
 
 
 def _way(

@@ -18,8 +18,9 @@ from shopdraw.lengths import Lengths, parse_length
 from shopdraw.pipeline import solve
 from shopdraw.review import envelope
 from shopdraw.solution import Solution
+from shopdraw.views.parts.heights import levels_of
 from shopdraw.views.section.upright import draw_upright_section
-from tests.demos import solution_of
+from tests.demos import set_of, solution_of
 from tests.views.jobs import text_of, with_job
 
 ROWS: dict[str, dict[str, Any]] = {
@@ -176,3 +177,17 @@ def test_ones_own_figure_goes_on_without_an_end() -> None:
     assert [x for x, _ in line] == [0.0, -1.0, -1.0]
     words = [x.text for x in drawn(solution).ink if isinstance(x, Words)]
     assert not any("NOT LIMITED" in x for x in words)
+
+
+@pytest.mark.parametrize("name", ["metric-slips", "splayed-parlour", "library-hearth"])
+def test_its_notes_leader_crosses_no_level_line(name: str) -> None:
+    placed = (x for sheet in set_of(name).sheets for x in sheet.drawings)
+    drawing = next(x.drawing for x in placed if x.drawing.name == "upright-section")
+    ends = [y for _, y in line_on(drawing)[1:]]
+    bent = [
+        x.points for x in drawing.ink if isinstance(x, Stroke) and len(x.points) > 2
+    ]
+    (leader,) = [x for x in bent if x[-1][1] in ends and x[0][0] < x[-1][0] < 0]
+    low, high = sorted((leader[0][1], leader[-1][1]))
+    levels = levels_of(solution_of(name))
+    assert [x.names for x in levels if low < x.at < high] == []
