@@ -6,8 +6,12 @@ from fractions import Fraction
 from re import findall
 
 import pytest
+import shapely
+import shapely.affinity
+from matplotlib.textpath import TextPath
 
-from shopdraw.drawing.ink import Words
+from shopdraw.drawing.ink import Insert, Stroke, Words
+from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.lettering import box_of
 from shopdraw.lengths import parse_length
 from shopdraw.views.hearth.riser import draw_riser
@@ -48,6 +52,48 @@ def test_the_nosing_is_said_and_adds_up_to_the_face(name: str, scale: float) -> 
             left, _, right, _ = box_of(line, scale)
             assert left >= 0
             assert right <= face.width
+
+
+@pytest.mark.parametrize("name", ["left", "front", "right"])
+def test_no_mark_touches_the_heavy_outline(name: str) -> None:
+    """As the letters are shaped: brackets are higher than capitals, and go lower."""
+    solution = solution_of("raised-hearth")
+    hearth = solution.hearth
+    assert hearth is not None
+    assert hearth.riser is not None
+    drawing = draw_riser(solution, hearth, hearth.riser, name, 4.0)
+    heavy = {x.name: x.pen_mm for x in LAYERS}["A-ELEV-OTLN"] / 25.4 * 4.0
+    rings = [
+        shapely.LinearRing(x.points).buffer(heavy / 2)
+        for x in drawing.ink
+        if isinstance(x, Stroke) and x.layer == "A-ELEV-OTLN"
+    ]
+    assert len(rings) == 1
+    tags = (tag for x in drawing.ink if isinstance(x, Insert) for tag in x.tags)
+    on_other_faces = [
+        x for x in drawing.ink if isinstance(x, Words) and x.layer == "A-ELEV-MSNR-IDEN"
+    ]
+    marks = [*on_other_faces, *(x.words for x in tags if x.words is not None)]
+    assert len(marks) > 5
+    for words in marks:
+        assert (words.align, words.seat) == ("centre", "middle")
+        shape = TextPath((0, 0), words.text, size=100)
+        capital = TextPath((0, 0), "H", size=100).get_extents()
+        box, part = shape.get_extents(), words.height_on_paper * 4.0 / capital.height
+        wide, low, high = (
+            each * part
+            for each in (
+                box.width / 2,
+                box.y0 - capital.height / 2,
+                box.y1 - capital.height / 2,
+            )
+        )
+        turned = shapely.affinity.rotate(
+            shapely.box(-wide, low, wide, high), words.angle_deg, origin=(0, 0)
+        )
+        there = shapely.affinity.translate(turned, *words.at)
+        clear = words.height_on_paper * 4.0 / 10
+        assert rings[0].distance(there) > clear, words.text
 
 
 def test_the_front_of_a_riser_is_drawn_at_the_scale_of_its_ends() -> None:

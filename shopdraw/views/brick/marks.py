@@ -28,7 +28,11 @@ from shopdraw.masonry.wall.layout import (
 
 Line = tuple[Point, Point]
 ASIDE, ABOVE = 0.3, 1.3
-"""Room that lettering asks for beside it and for its height, in its own height."""
+BRACKETED = 0.6, 1.7
+"""Room that lettering asks for beside it and for its height, in its own height.
+
+Brackets are higher than letters, and where they stand the face ends in a heavy line.
+"""
 ALONG = (0.5, 0.6, 0.4, 0.7, 0.75, 0.3, 0.8, 0.85, 0.9, 0.2)
 """Where on the axis of a voussoir its mark is tried, of its depth."""
 LEVEL, UPRIGHT = 0.0, pi / 2
@@ -70,8 +74,9 @@ def mark_within(
     """
     mark = mark_of(piece, outline)
     ring = [(float(x) + dx, float(y)) for x, y in outline.points]
-    half_wide = (width_of(mark, height) + ASIDE * height) * scale / 2
-    half_high = ABOVE * height * scale / 2
+    aside, above = BRACKETED if mark.startswith("(") else (ASIDE, ABOVE)
+    half_wide = (width_of(mark, height) + aside * height) * scale / 2
+    half_high = above * height * scale / 2
     across = list(_near(over, ring))
     if outline.is_rectangle and not across:
         # Most pieces: there is room in the middle or nowhere.
