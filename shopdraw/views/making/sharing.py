@@ -28,6 +28,8 @@ Corners = dict[int, tuple[float, float]]
 Rows = list[range]
 WIDE = 50.0
 """A note below a detail is broken where it is wider, unless told, in letter heights."""
+MANY = 3
+"""One alone below so many side by side looks forgotten."""
 APART = 0.5
 """So much more, in heights of lettering, stands between notes if one is broken."""
 
@@ -109,7 +111,8 @@ def set_out(
     """Set things side by side, in rows, in order, on the fewest sheets for the rows.
 
     On each sheet they stand in columns, where that takes no more room, with about as
-    many in each row: none has a row to itself below a full one.
+    many in each row; or else in rows about as wide: none has a row to itself below a
+    full one.
 
     Args:
         sizes: the width and height of each.
@@ -132,7 +135,8 @@ def set_out(
     for run in _shared(highs, gap, room[1]):
         shown = rows[run.start : run.stop]
         sheets.append(
-            _in_columns(sizes, shown, gap, room[0], tied) or _placed(sizes, shown, gap)
+            _in_columns(sizes, shown, gap, room[0], tied)
+            or _placed(sizes, _evenly(sizes, shown, gap, tied), gap)
         )
     return sheets
 
@@ -143,8 +147,8 @@ def _in_columns(
     """Set what some rows hold out in columns, in as many rows, and no higher.
 
     Returns:
-        Where each stands; None where columns would be too wide or too high, or would
-        part what is tied.
+        Where each stands; None where columns would be too wide or too high, would part
+        what is tied, or would leave one alone below many.
     """
     first, end = rows[0].start, rows[-1].stop
     most = _down(sizes, rows, gap)
@@ -156,9 +160,34 @@ def _in_columns(
         ]
         fits = sum(wides) + gap * (len(wides) - 1) <= room
         fits &= tied.isdisjoint(row.start for row in grid)
+        fits &= len(grid[-1]) > 1 or count < MANY
         if fits and len(grid) == len(rows) and _down(sizes, grid, gap) <= most:
             return _placed(sizes, grid, gap, wides)
     return None
+
+
+def _evenly(sizes: Sizes, rows: Rows, gap: float, tied: frozenset[int]) -> Rows:
+    """Break what some rows hold anew, in as many rows, and no higher.
+
+    Returns:
+        The rows whose widest is narrowest; those given where others would be higher.
+    """
+    first, end = rows[0].start, rows[-1].stop
+    stops = sorted({row.stop for row in rows} | (set(range(first, end)) - tied))
+    # Of so many rows up to each thing: how wide, how high, and which they are.
+    best: dict[int, tuple[float, float, Rows]] = {first: (0.0, 0.0, [])}
+    for _ in rows:
+        found: dict[int, tuple[float, float, Rows]] = {}
+        for start, (widest, down, before) in best.items():
+            for stop in (n for n in stops if n > start):
+                row = range(start, stop)
+                wide = max(widest, sum(sizes[n][0] + gap for n in row))
+                way = wide, down + _high(sizes, row), [*before, row]
+                if stop not in found or way[:2] < found[stop][:2]:
+                    found[stop] = way
+        best = found
+    even = best[end][2]
+    return even if _down(sizes, even, gap) <= _down(sizes, rows, gap) else rows
 
 
 def _placed(

@@ -81,3 +81,10 @@ def test_what_is_tied_stands_in_the_row_of_the_one_before_it() -> None:
         assert len(rows_of(sheet)) == 2
     (apart,) = set_out([(6.0, 1.0)] * 2, GAP, ROOM, frozenset({1}))
     assert rows_of(apart) == [1, 1]
+
+
+def test_where_columns_part_what_is_tied_rows_are_about_as_wide() -> None:
+    """Two corner units, each seen twice, and a soldier: two and three, not 4 and 1."""
+    sizes = [(2.3, 2.0), (2.5, 1.4), (2.3, 2.0), (2.4, 1.5), (2.2, 2.4)]
+    (sheet,) = set_out(sizes, GAP, (11.5, 8.0), frozenset({1, 3}))
+    assert rows_of(sheet) == [2, 3]
