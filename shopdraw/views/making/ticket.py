@@ -56,6 +56,8 @@ LARGER = (1.6, 1.25, 1.0)
 """How much larger than usual a ticket that fits one page may be, the largest first."""
 TOPICS = ("CODE", "SILICA", "SAW")
 """The cautions for whoever saws; the first says who decides."""
+UNTICKED = 3 * MANY_ROWS
+"""The cut plan is divided only where it has more rows."""
 MADE = " A mitred one is made of two flat brick, its legs a and b."
 FIELDS = ((0.32, 0.14, 0.16, 0.12, 0.26), (0.32, 0.3, 0.12, 0.26))
 """How wide the boxes of the heading are, row by row, as parts of the width."""
@@ -375,13 +377,17 @@ def _sequence(page: TicketPage, rows: Rows, plan: CutPlan) -> Iterator[Part]:
         rows=tuple(("", *row) for row in stops.rows),
     )
     tables = ((0.0, done), (page.half + GUTTER, cut_plan_table(page.job, plan)))
-    parts = [ceil(len(table.rows) / MANY_ROWS) for _, table in tables]
+    # Only what is ticked must be ruled under each row.
+    most = MANY_ROWS, UNTICKED
+    parts = [
+        ceil(len(x.rows) / many) for (_, x), many in zip(tables, most, strict=True)
+    ]
     for n in range(max(parts)):
         ink: list[Ink] = []
         depth = 0.0
         for (x, table), count in zip(tables, parts, strict=True):
             again = f"{table.title.replace(':', ',').split(',')[0]} (CONTINUED)"
-            # Each as even as it can be, and no more than are all ruled.
+            # Each as even as it can be.
             step = ceil(len(table.rows) / count) if count else 0
             some = table.rows[n * step : (n + 1) * step]
             if some:
