@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from itertools import zip_longest
+from math import ceil
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import RADIUS, SIDES, bubble
@@ -25,7 +27,7 @@ from shopdraw.drawing.ink import (
     Words,
 )
 from shopdraw.drawing.sheets import STYLES, PaperStyle
-from shopdraw.drawing.tables import Column, Table
+from shopdraw.drawing.tables import MANY_ROWS, Column, Table
 from shopdraw.job.model import Job
 from shopdraw.masonry.wall.layout import FLAT_KINDS
 from shopdraw.solution import Solution
@@ -56,9 +58,16 @@ Sample = tuple[str, str]
 
 
 def index_table(sheets: Sequence[tuple[str, str]], blank: int = 0) -> Table:
-    """List the numbers and titles of all sheets, with so many blank rows after them."""
+    """List the numbers and titles of all sheets, with so many blank rows after them.
+
+    A long list goes on beside its first half, so that more goes below it on a sheet.
+    """
     columns = (Column("SHEET"), Column("WHAT IS ON IT"))
-    rows = (*sheets, *(("", ""),) * blank)
+    rows: tuple[tuple[str, ...], ...] = (*sheets, *(("", ""),) * blank)
+    if len(rows) > MANY_ROWS:
+        half = ceil(len(rows) / 2)
+        pairs = zip_longest(rows[:half], rows[half:], fillvalue=("", ""))
+        columns, rows = columns * 2, tuple((*one, *other) for one, other in pairs)
     return Table("index", "SHEETS OF THIS SET", columns, rows)
 
 

@@ -36,8 +36,8 @@ from shopdraw.views.words.notes import caution_notes, general_notes
 
 ON = " (CONTINUED)"
 """What a part of a table, or of notes, has in its title from the second on."""
-INDEX = 8
-"""The index of sheets, which is made last, has about so many rows."""
+INDEX, LONG_INDEX = 8, 24
+"""The index of sheets, which is made last, has about so many rows; of narrow sheets."""
 SLACK = 8
 """One column of notes may be so many heights of lettering longer than another."""
 LEAST = 16
@@ -222,18 +222,20 @@ def _noted(
     """
     content, legend = below
     room = content[3] - content[1]
-    index = draw_table(index_table((), INDEX), style.text, scale)
-    taken = sum(size_on_paper(each)[1] for each in (index, legend))
     is_narrow = content[2] - content[0] < 2 * width + GAP * style.text
-    left = room - size_on_paper(legend)[1] - GAP * style.text
+    rows = LONG_INDEX if is_narrow else INDEX
+    index = draw_table(index_table((), rows), style.text, scale)
+    taken = sum(size_on_paper(each)[1] for each in (index, legend))
+    left = room - taken - 2 * GAP * style.text
     found: list[Drawing] = []
     for note in notes:
         high = size_on_paper(draw_notes(note, style.text, scale, width))[1]
         columns = ceil((taken + high) / room)
         rooms = room, room
-        if taken and is_narrow and high > left > LEAST * style.text:
+        if is_narrow:
             # A column is a sheet: the first one is what the legend leaves of its own.
-            rooms = left, room
+            has_some = taken and high > left > LEAST * style.text
+            rooms = left if has_some else room, room
         elif columns > 1:
             even = min(room, high / columns + SLACK * style.text)
             rooms = even, even

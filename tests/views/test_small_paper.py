@@ -48,6 +48,31 @@ def test_a_small_set_stands_upright_and_its_elevation_is_divided(
 
 
 @cases
+def test_a_long_index_goes_on_beside_its_first_half_and_shares_its_sheet(
+    demo: str, size: str
+) -> None:
+    drawn = small(demo, size)
+    assert [x.drawing.name for x in drawn.sheets[0].drawings] == ["index", "legend"]
+    index = drawn.sheets[0].drawings[0].drawing
+    words = [x for x in index.ink if isinstance(x, Words)]
+    numbered = [(sheet.identity, sheet.title) for sheet in drawn.sheets]
+    lefts = sorted({x.at[0] for x in words if x.text == "SHEET"})
+    assert len(lefts) == 2
+    # Each row is read across: a number, its title; the first half, then the second.
+    read = [
+        (one.text, min((x for x in words if x.at[1] == one.at[1] and x.at[0] > left),
+                       key=lambda x: x.at[0]).text)
+        for left in lefts
+        for one in words
+        if one.at[0] == left and one.text not in ("SHEET", index.title)
+    ]  # fmt: skip
+    said = [x for x in read if x[0] in dict(numbered)]
+    assert [number for number, _ in said] == [number for number, _ in numbered]
+    assert all(title.startswith(said) for (_, said), (_, title) in zip(
+        said, numbered, strict=True))  # fmt: skip
+
+
+@cases
 def test_every_piece_is_on_some_part_and_no_other_is(demo: str, size: str) -> None:
     drawn = small(demo, size)
     found = {x for sheet in drawn.sheets for each in sheet.drawings
