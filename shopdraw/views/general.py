@@ -13,6 +13,7 @@ from math import ceil
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import RADIUS, SIDES, bubble
+from shopdraw.drawing.extents import about
 from shopdraw.drawing.hatching import PATTERNS
 from shopdraw.drawing.ink import (
     Align,
@@ -26,6 +27,7 @@ from shopdraw.drawing.ink import (
     Stroke,
     Words,
 )
+from shopdraw.drawing.measures import runs_through
 from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.drawing.tables import MANY_ROWS, Column, Table
 from shopdraw.job.model import Job
@@ -67,7 +69,8 @@ def index_table(sheets: Sequence[tuple[str, str]], blank: int = 0) -> Table:
     if len(rows) > MANY_ROWS:
         half = ceil(len(rows) / 2)
         pairs = zip_longest(rows[:half], rows[half:], fillvalue=("", ""))
-        columns, rows = columns * 2, tuple((*one, *other) for one, other in pairs)
+        rows = tuple((*one, *other) for one, other in pairs)
+        return Table("index", "SHEETS OF THIS SET", columns * 2, rows)
     return Table("index", "SHEETS OF THIS SET", columns, rows)
 
 
@@ -95,7 +98,7 @@ def draw_legend(
         at = ((WIDE + 2) * height * scale, y * scale)
         ink.append(Words(layers.NOTES, at, words, height, "left", "middle"))
         y -= row * height
-    for mark, words in _marks(solution):
+    for mark, words in _marks(solution, over=OVER in kinds):
         ink += _marked((0.0, y * scale), mark, style, scale)
         at = ((WIDE + 2) * height * scale, y * scale)
         ink.append(Words(layers.NOTES, at, words, height, "left", "middle"))
@@ -104,7 +107,7 @@ def draw_legend(
     return Drawing(LEGEND, "", scale, tuple(ink))
 
 
-BREAK, TINT, CLOUD = "break", "tint", "cloud"
+BREAK, TINT, CLOUD, OVER = "break", "tint", "cloud", "over"
 KINK = 6
 """So many points a break line has."""
 
@@ -112,7 +115,8 @@ KINK = 6
 def kinds_of(drawing: Drawing) -> set[str]:
     """Return what a drawing has of what a legend explains.
 
-    That is layers of lines, names of hatches, tints, breaks and clouds.
+    That is layers of lines, names of hatches, tints, breaks, clouds, and leaders over
+    brick that they don't name.
     """
     found = {x.layer for symbol in drawing.symbols for x in symbol.strokes}
     for ink in drawing.ink:
@@ -124,7 +128,35 @@ def kinds_of(drawing: Drawing) -> set[str]:
             found.add(_kind_of(ink))
         elif isinstance(ink, Insert):
             found.add(ink.layer)
-    return found
+    return found | ({OVER} if _leads_over_brick(drawing) else set())
+
+
+def _leads_over_brick(drawing: Drawing) -> bool:
+    """Whether the leader of a mark runs over brick that the mark isn't of."""
+    sizes = {
+        symbol.name: about(spot for each in symbol.strokes for spot in each.points)
+        for symbol in drawing.symbols
+    }
+    boxes = [
+        (x + left, y + low, x + right, y + high)
+        for (left, low, right, high), (x, y) in (
+            (sizes[ink.symbol], ink.at)
+            for ink in drawing.ink
+            if isinstance(ink, Insert)
+        )
+    ]
+    return any(
+        runs_through((spot, end), (a, b, c, d))
+        and not (a <= spot[0] <= c and b <= spot[1] <= d)
+        for spot, end in (
+            ink.points
+            for ink in drawing.ink
+            if isinstance(ink, Stroke)
+            and ink.layer == layers.NOTES
+            and len(ink.points) == 2
+        )
+        for a, b, c, d in boxes
+    )
 
 
 def _kind_of(line: Stroke) -> str:
@@ -160,8 +192,10 @@ def _lines(solution: Solution) -> Iterator[Sample]:
     yield layers.MATCH, "MATCH LINE: GOES ON WHERE IT SAYS"
 
 
-def _marks(solution: Solution) -> Iterator[Sample]:
+def _marks(solution: Solution, *, over: bool) -> Iterator[Sample]:
     """Yield the rules for marks that the set uses: a mark, and what it means there.
+
+    One of them is for leaders over other brick, where there are any.
 
     By these rules every piece is marked on its drawing.
     """
@@ -180,10 +214,15 @@ def _marks(solution: Solution) -> Iterator[Sample]:
     if any(seen_from_front(solution)):
         yield "", "SEEN ASLANT: MARKED ON THE VIEW OF ITS OWN FACE"
     yield f"{LED}{mark}", "NO ROOM: ON A LEADER; FOR LIKE PIECES ABOVE, ITS COURSES"
+    if over:
+        yield (
+            f"{LED}{LED}{mark}",
+            "CLOSED IN: OVER OTHER BRICK, FROM THE ONE WITH THE DOT",
+        )
 
 
 LED = ">"
-"""Before a mark that stands on a leader."""
+"""Before a mark that stands on a leader; twice where it runs over another brick."""
 
 
 def _marked(at: Point, mark: str, style: PaperStyle, scale: float) -> Iterator[Ink]:
@@ -192,7 +231,15 @@ def _marked(at: Point, mark: str, style: PaperStyle, scale: float) -> Iterator[I
     wide, high = WIDE * text, 0.9 * text
     align: Align = "centre"
     lettered = x + wide / 2, y
-    if mark.startswith(LED):
+    if mark.startswith(LED * 2):
+        wide *= 0.28
+        other = ring_of((x + 1.1 * wide, y - high, x + 2.1 * wide, y + high))
+        yield Stroke(layers.UNITS, other, closed=True)
+        lettered, align = (x + 2.5 * wide, y), "left"
+        spot = x + wide / 2, y
+        yield Stroke(layers.NOTES, (spot, (x + 2.5 * wide - 0.4 * text, y)))
+        yield replace(dot(spot, DOT * text), layer=layers.NOTES)
+    elif mark.startswith(LED):
         wide /= 3
         # However long a mark is, it begins clear of its leader.
         lettered, align = (x + 2 * wide, y), "left"
@@ -201,7 +248,7 @@ def _marked(at: Point, mark: str, style: PaperStyle, scale: float) -> Iterator[I
         yield replace(dot(spot, DOT * text), layer=layers.NOTES)
     box = ring_of((x, y - high, x + wide, y + high))
     yield Stroke(layers.UNITS, box, closed=True)
-    words = mark.removeprefix(LED)
+    words = mark.lstrip(LED)
     if words:
         yield Words(layers.MARKS, lettered, words, style.text, align, "middle")
 

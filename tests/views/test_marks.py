@@ -291,6 +291,42 @@ def test_the_legend_says_each_rule_that_the_set_uses(
         is_whole(piece) for piece in solution.pieces
     )
     assert any(x.startswith("NO ROOM") for x in said)
+    over = any(lies_over(solution, drawing) for drawing in drawings)
+    assert any(x.startswith("CLOSED IN") for x in said) == over
+
+
+def lies_over(solution: Solution, drawing: Drawing) -> bool:
+    """Whether a leader lies over a piece of the face that it does not begin in."""
+    if drawing.name not in FACE_OF_VIEW:
+        return False
+    face = FACE_OF_VIEW[drawing.name]
+    dx = -float(solution.surround.face(face).left)
+    rings = [
+        shapely.Polygon([(float(x) + dx, float(y)) for x, y in outline.points])
+        for piece in solution.layout.pieces
+        for outline in piece.outlines
+        if outline.face == face
+    ]
+    leaders = [
+        x.points
+        for x in drawing.ink
+        if isinstance(x, Stroke) and x.layer == layers.NOTES and len(x.points) == 2
+    ]
+    return any(
+        shapely.LineString(leader).intersection(ring).length > 0.1
+        and not ring.contains(shapely.Point(leader[0]))
+        for leader in leaders
+        for ring in rings
+    )
+
+
+def test_a_closed_in_piece_is_led_out_over_other_brick() -> None:
+    """The piece over the keystone: no lettering fits it, and brick is all round it."""
+    sheet = sheet_of("semicircular-dining-room")
+    drawing = next(x.drawing for x in sheet.drawings if x.drawing.name == "elevation")
+    assert lies_over(solution_of("semicircular-dining-room"), drawing)
+    led = [x.text for x in drawing.ink if isinstance(x, Words) and x.text[:1] == "B"]
+    assert led == ["B3"]
 
 
 def too_small(sheet: Sheet, least: float) -> list[str]:
@@ -338,13 +374,15 @@ def test_brick_seen_aslant_is_explained_where_there_is_some(
 def test_samples_of_brick_in_the_legend_are_clear_of_each_other(
     drawing_set: DrawingSet,
 ) -> None:
-    """Bricks that all but touch would be read as a wall."""
+    """Bricks that all but touch would be read as a wall; side by side two are meant."""
     drawings = [x.drawing for sheet in drawing_set.sheets for x in sheet.drawings]
     legend = next(x for x in drawings if x.name == LEGEND)
     spans = sorted(
-        (min(y for _, y in x.points), max(y for _, y in x.points))
-        for x in legend.ink
-        if isinstance(x, Stroke) and x.closed and x.layer == layers.UNITS
+        {
+            (min(y for _, y in x.points), max(y for _, y in x.points))
+            for x in legend.ink
+            if isinstance(x, Stroke) and x.closed and x.layer == layers.UNITS
+        }
     )
     assert len(spans) > 1
     for (_, top), (bottom, _) in pairwise(spans):

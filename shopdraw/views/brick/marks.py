@@ -35,6 +35,8 @@ Brackets are higher than letters, and where they stand the face ends in a heavy 
 """
 ALONG = (0.5, 0.6, 0.4, 0.7, 0.75, 0.3, 0.8, 0.85, 0.9, 0.2)
 """Where on the axis of a voussoir its mark is tried, of its depth."""
+FINE = tuple(n / 24 for n in range(1, 24))
+"""Of its height and width, where the mark of a sawn piece is tried in the end."""
 LEVEL, UPRIGHT = 0.0, pi / 2
 
 
@@ -155,6 +157,8 @@ def _middles(outline: Outline, ring: list[Point]) -> Iterator[Point]:
     for up in (0.5, 0.65, 0.72, 0.75, 0.35, 0.28):
         for along in (0.5, 0.35, 0.65, 0.2, 0.8, 0.23, 0.77):
             yield left + along * wide, bottom + up * high
+    for up, along in product(FINE, FINE):
+        yield left + along * wide, bottom + up * high
 
 
 def _near(lines: Sequence[Line], ring: list[Point]) -> Iterator[Line]:
