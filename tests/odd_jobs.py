@@ -1,4 +1,4 @@
-"""Jobs that no demo is: a long wall full of woodwork, a small one, long names.
+"""Jobs that no demo is: a long wall full of woodwork, a small one, jambs, long names.
 
 The houses are made up; what they hold is there to crowd the sheets.
 """
@@ -102,6 +102,31 @@ size = "A4"
 profile = "iso"
 """
 
+JAMBS = """
+[job]
+name = "Back parlour, brick turned into the jambs"
+lengths = "in"
+[face]
+width = "62 in"
+height = "48 3/4 in"
+[opening]
+width = "33 in"
+height = "29 in"
+jamb_return = "8 in"
+[brick]
+size = "modular"
+[hearth]
+front = "18 in"
+left = "12 in"
+right = "12 in"
+thickness = "2 in"
+material = "noncombustible"
+[appliance]
+kind = "masonry"
+[rules]
+set = "irc-2015"
+"""
+
 
 def long_wall() -> str:
     """Return a wall of twelve feet with brackets all along under its shelf."""
@@ -125,6 +150,7 @@ def long_names() -> str:
 TEXTS = {
     "long wall": long_wall,
     "long names": long_names,
+    "jambs turned in": lambda: JAMBS,
     "small on letter": lambda: SMALL,
     "small on A4": lambda: SMALL_METRIC,
 }

@@ -7,6 +7,7 @@ times as large, because the drawing stands among full-size views.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from shopdraw.drawing import layers
@@ -92,6 +93,8 @@ LINE = 120.0
 may have no more than 256 letters in a line."""
 TINY = 1e-9
 """What floating point leaves of nothing."""
+NARROW = 25
+"""A column whose lines are broken shorter, in heights of lettering, is too narrow."""
 MANY_ROWS = 12
 """Up to so many rows there is a line under each; beyond, under every third."""
 
@@ -120,7 +123,11 @@ def _cell(
 
 
 def _widths(table: Table, height: float, pad: float, most: float | None) -> list[float]:
-    """Return each column's width on paper; the widest columns give way first."""
+    """Return each column's width on paper; the widest columns give way first.
+
+    Where that leaves one too narrow for sentences, each has what its longest word
+    takes, and what is left goes by what each would still take.
+    """
     columns = range(len(table.columns))
     widths = [
         max(
@@ -135,8 +142,26 @@ def _widths(table: Table, height: float, pad: float, most: float | None) -> list
     least = [_longest_word(table, i, height) + 2 * pad + 0.02 * height for i in columns]
     if sum(least) > most:
         least = [0.0 for _ in columns]
-    # All have the same share, but for those that need less and those whose longest word
-    # needs more; what these leave, or take, the others share.
+    even = _even(widths, least, most)
+    # Sentences in a narrow column are many short lines, and all others stand empty.
+    if any(wide < min(widths[i], NARROW * height) for i, wide in enumerate(even)):
+        left = most - sum(least)
+        more = [wide - low for wide, low in zip(widths, least, strict=True)]
+        wanted = sum(more)
+        return [low + left * x / wanted for low, x in zip(least, more, strict=True)]
+    return even
+
+
+def _even(widths: Sequence[float], least: Sequence[float], most: float) -> list[float]:
+    """Give all columns the same width, but for those that need less or must have more.
+
+    Args:
+        widths: what each takes at the most.
+        least: what each must have.
+        most: what there is for all of them, less than they take.
+    """
+    columns = range(len(widths))
+    # What those that differ leave, or take, the others share.
     kept: dict[int, float] = {}
     while True:
         wide = [i for i in columns if i not in kept]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import combinations
+from itertools import chain, combinations
 
 import pytest
 from hypothesis import given
@@ -75,6 +75,26 @@ def test_no_two_cells_of_a_table_lie_on_each_other(width: float | None) -> None:
     left, _, right, _ = extent_of(drawing)
     if width is not None:
         assert (right - left) / 8 <= width + 1e-6
+
+
+def test_sentences_in_a_narrow_table_have_more_than_their_even_share() -> None:
+    """Else they are many short lines beside columns that stand empty.
+
+    Three columns of eight words, and one of forty: even shares would be 15 heights, in
+    which there is room for three words of the sentence.
+    """
+    height, most = 0.1, 60.0
+    few = ("first second " * 4,) * 3
+    heads = tuple(Column(x) for x in ("A", "B", "C", "SENTENCES"))
+    found = Table("t", "T", heads, ((*few, " ".join(["words"] * 40)),))
+    drawn = draw_table(found, height, 1.0, most * height)
+    lettered = [x for x in drawn.ink if isinstance(x, Words) and "words" in x.text]
+    assert len(lettered) < 40 / 4
+    left, _, right, _ = extent_of(drawn)
+    assert right - left <= most * height + 1e-9
+    # Its neighbours still have room for their longest word.
+    broken = (x.text.split() for x in drawn.ink if isinstance(x, Words))
+    assert set(chain(*broken)) >= {"first", "second"}
 
 
 def test_notes_keep_to_their_column() -> None:

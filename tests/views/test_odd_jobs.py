@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -17,6 +18,7 @@ from tests.odd_jobs import TEXTS, odd_set, odd_solution
 from tests.views.lettering import collisions_on, crossings
 from tests.views.marks_read import without_mark
 
+TINY = 1e-6
 odd_jobs = pytest.mark.parametrize("name", TEXTS)
 
 
@@ -57,6 +59,37 @@ def test_the_legend_of_a_sheet_of_one_column_is_not_alone_on_it(name: str) -> No
     assert with_legend & {"index", "notes"}
     general = {"index", "legend", "notes", "notes-on", "cautions"}
     assert sum(bool(there & general) for there in names) <= 4
+
+
+@odd_jobs
+def test_what_a_cloud_calls_a_finding_is_the_number_of_its_row(name: str) -> None:
+    """On the sheets alone: in the table of findings, in a column of its own."""
+    placed = [each.drawing for sheet in odd_set(name).sheets for each in sheet.drawings]
+    clouded = [
+        int(number)
+        for drawing in placed
+        for ink in drawing.ink
+        if isinstance(ink, Words) and ink.text.startswith("FAILS: SEE FINDING")
+        for number in re.findall(r"\d+", ink.text)
+    ]
+    assert bool(clouded) == any(
+        x.status == "failed" for x in odd_solution(name).findings
+    )
+    numbers: dict[int, str] = {}
+    for drawing in placed:
+        if drawing.name.startswith("findings"):
+            lettered = [x for x in drawing.ink if isinstance(x, Words)]
+            (head,) = [x for x in lettered if x.text == "NO."]
+            (status,) = [x for x in lettered if x.text == "STATUS"]
+            for ink in lettered:
+                if ink.text.isdigit() and abs(ink.at[0] - head.at[0]) < TINY:
+                    (numbers[int(ink.text)],) = [
+                        x.text
+                        for x in lettered
+                        if abs(x.at[0] - status.at[0]) < TINY and x.at[1] == ink.at[1]
+                    ]
+    assert list(numbers) == list(range(1, len(odd_solution(name).findings) + 1))
+    assert {numbers[x] for x in clouded} <= {"FAILED"}
 
 
 def brick_shown(name: str) -> dict[str, list[Drawing]]:

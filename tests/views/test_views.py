@@ -109,7 +109,7 @@ def test_tables_say_what_was_found(solution: Solution) -> None:
     assert [row[0] for row in takeoff_table(solution).rows] == [
         row.item for row in solution.takeoff.on_paper
     ]
-    statuses = [row[1].lower() for row in findings_table(solution).rows]
+    statuses = [row[2].lower() for row in findings_table(solution).rows]
     assert statuses == [finding.status for finding in solution.findings]
 
 

@@ -101,7 +101,7 @@ def _found(
             how,
             source,
         )
-        for rule, is_status, measured, limit, margin, source, how in rows
+        for _, rule, is_status, measured, limit, margin, source, how in rows
         if is_status == status.upper()
     )  # fmt: skip
     if items:

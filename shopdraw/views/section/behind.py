@@ -102,7 +102,9 @@ def notes_behind(solution: Solution, at: Through, hand: Hand) -> Iterator[Note]:
     if fire is not None:
         far = format_length(fire, hand.lengths)
         begins = f" BEGINS {far} BEHIND THE FACE, DEPTH {NOT_MEASURED}"
-    start = at.reach if at.fire is None else at.fire
+    # Where brick turns into the jambs, the firebox is behind all that is seen of it.
+    known = at.wall if solution.surround.reveals else at.reach
+    start = known if at.fire is None else at.fire
     middle = head - floor
     yield (start, floor + 0.4 * middle), "FIREBOX: ADHERE NOTHING INSIDE"
     yield (at.back, floor + 0.28 * middle), f"FIREBOX{begins}"

@@ -236,11 +236,15 @@ def _figure(value: Fraction | int | None) -> str:
 
 
 def findings_table(solution: Solution) -> Table:
-    """Return every finding: what was measured, its limit, status and source."""
+    """Return every finding: what was measured, its limit, status and source.
+
+    Clouds and names on the views call it by its number.
+    """
     return Table(
         name="findings",
         title='FINDINGS ("NOT CHECKED" IS NOT AN APPROVAL)',
         columns=(
+            Column("NO.", "right"),
             Column("RULE"),
             Column("STATUS"),
             Column("MEASURED", "right"),
@@ -251,13 +255,14 @@ def findings_table(solution: Solution) -> Table:
         ),
         rows=tuple(
             (
+                str(number),
                 plain(finding.rule.words),
                 finding.status.upper(),
                 *(each or "" for each in figures_of(finding, solution.job.lengths)),
                 plain(sourced(finding.source, finding.source_status)),
                 plain(_with_mends(finding)),
             )
-            for finding in solution.findings
+            for number, finding in enumerate(solution.findings, start=1)
         ),
     )
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
+import pytest
+
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Fill, Hatch, Measure, Stroke, Words
 from shopdraw.drawing.lettering import box_of
@@ -19,6 +21,7 @@ from shopdraw.views.section.through import through_of
 from shopdraw.views.section.upright import draw_upright_section
 from shopdraw.views.section.woodwork import in_lines
 from tests.demos import solution_of
+from tests.odd_jobs import odd_solution
 from tests.views.lettering import collisions
 from tests.views.strings import figures_of, unclosed
 
@@ -262,6 +265,39 @@ def leaders_of(drawing: Drawing) -> list[Stroke]:
         and len(ink.points) > 1
         and not ink.closed
     ]
+
+
+@pytest.mark.parametrize("scale", [4.0, 8.0, 16.0])
+def test_the_firebox_is_not_led_to_on_brick_that_turns_into_the_jambs(
+    scale: float,
+) -> None:
+    """What is to be kept out of the firebox would be said of brick that belongs there.
+
+    The leader ends beside the words, level with them or bent there.
+    """
+    drawing = section(odd_solution("jambs turned in"), scale)
+    (said,) = [
+        x
+        for x in drawing.ink
+        if isinstance(x, Words) and x.text.startswith("FIREBOX: ADHERE")
+    ]
+    text = said.height_on_paper * scale
+    (leader,) = [
+        x.points
+        for x in leaders_of(drawing)
+        if any(abs(y - said.at[1]) < text and 0 < said.at[0] - a < 2 * text
+               for a, y in x.points)
+    ]  # fmt: skip
+    tip = min(leader)
+    bricks = [
+        x.points
+        for x in drawing.ink
+        if isinstance(x, Stroke)
+        and x.closed
+        and x.layer in (layers.UNITS, layers.CORNERS)
+    ]
+    assert len(bricks) > 10
+    assert tip[0] > max(x for ring in bricks for x, _ in ring)
 
 
 def test_no_leader_crosses_a_string_of_heights(solution: Solution) -> None:

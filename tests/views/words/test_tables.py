@@ -173,10 +173,10 @@ def test_every_finding_shows_its_status_and_how_its_source_was_read(
 ) -> None:
     table = findings_table(solution)
     for row, finding in zip(table.rows, solution.findings, strict=True):
-        assert row[1] == finding.status.upper()
-        assert finding.source_status in row[5]
-        assert (row[2] == "") == (finding.measured is None)
-        assert (row[3] == "") == (finding.limit is None)
+        assert row[2] == finding.status.upper()
+        assert finding.source_status in row[6]
+        assert (row[3] == "") == (finding.measured is None)
+        assert (row[4] == "") == (finding.limit is None)
 
 
 def test_every_caution_says_how_it_was_read(solution: Solution) -> None:
@@ -374,8 +374,8 @@ def broken_lengths(drawing: Drawing) -> list[str]:
 def test_a_figure_under_a_limit_is_rounded_toward_it() -> None:
     # The fillet is between 1 59/64 and 1 15/16 in, and 2 in are allowed.
     table = findings_table(solution_of("segmental-kitchen"))
-    row = next(x for x in table.rows if x[0].startswith("mortar where a course"))
-    assert row[2:5] == ("1 15/16 in", "2 in", "1/16 in")
+    row = next(x for x in table.rows if x[1].startswith("mortar where a course"))
+    assert row[3:6] == ("1 15/16 in", "2 in", "1/16 in")
 
 
 def test_a_table_with_no_limit_has_no_line_that_a_file_can_t_hold() -> None:
