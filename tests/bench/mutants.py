@@ -1,7 +1,7 @@
 """Modules of the pure rooms changed in one place: do the tests beside them notice?
 
-A change that the tests beside its room let pass is held against the goldens of every
-demo too. What passes both has survived: the whole suite may still notice it.
+A change is held against the module's own tests, then the goldens of every demo, then
+the other tests of its room. What passes has survived: the whole suite may notice it.
 `python -m tests.bench.mutants FIRST [END]` tries those of the sample from one on, which
 takes up again what was broken off.
 """
@@ -15,7 +15,6 @@ import shutil
 import signal
 import sys
 import tempfile
-import time
 import traceback
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -41,7 +40,8 @@ NAMED = (
 FEW = 8
 """How many tests may name a module and still be run for it alone."""
 GOLDENS = ("tests/goldens",)
-SECONDS = 420
+SECONDS = 240
+"""Of processor time, so that a busy machine changes nothing."""
 MEMORY = 4 << 30
 LOADED = ("numpy", "shapely", "ezdxf", "pydantic", "hypothesis", "PIL.Image")
 OURS = ("shopdraw", "tests")
@@ -107,7 +107,8 @@ def tried(mutants: Sequence[Mutant], first: int = 0) -> list[tuple[Mutant, str]]
         out, noticed = [], {}
         for place, mutant in enumerate(mutants, first):
             how, test = "survived", ""
-            for tests in (beside(mutant.module), GOLDENS):
+            own, near = beside(mutant.module)
+            for tests in (own, GOLDENS, near):
                 if how == "survived" and tests:
                     how, test = changed(mutant, copy, tests)
             print(f"{place} {described(mutant, how)}  {test}", flush=True)
@@ -148,19 +149,14 @@ def run(tests: tuple[str, ...], copy: Path) -> tuple[str, str]:
             told.write_text(traceback.format_exc())
         finally:
             os._exit(code)
-    end = time.monotonic() + SECONDS
-    while not (seen := os.waitpid(child, os.WNOHANG))[0]:
-        if time.monotonic() > end:
-            os.killpg(child, signal.SIGKILL)
-            os.waitpid(child, 0)
-            return "no end", ""
-        time.sleep(0.2)
-    return ("killed" if seen[1] else "survived"), told.read_text("utf-8")
+    code = os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+    how = "no end" if code == -signal.SIGXCPU else "killed" if code else "survived"
+    return how, told.read_text("utf-8")
 
 
 def _run(tests: tuple[str, ...], copy: Path, told: Path) -> int:
     """Run tests as a new process would, and keep which failed first."""
-    os.setsid()
+    resource.setrlimit(resource.RLIMIT_CPU, (SECONDS, SECONDS + 10))
     resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
     null = os.open(os.devnull, os.O_RDWR)
     for stream in (0, 1, 2):
@@ -193,8 +189,8 @@ class Noticing:
 
 
 @cache
-def beside(module: str) -> tuple[str, ...]:
-    """Return the tests beside a module: its own, the few that name it, its room's.
+def beside(module: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return the tests beside a module: its own, and the few that name it; its room's.
 
     A room without a folder of tests has those of the room that it is in.
     """
@@ -208,8 +204,13 @@ def beside(module: str) -> tuple[str, ...]:
         folder = folder.parent
     near = [x for x in files if x.parent == folder != tests]
     near.sort(key=lambda file: file.stat().st_size)
-    found = dict.fromkeys((*called, *(naming if len(naming) <= FEW else ()), *near))
-    return tuple(str(file.relative_to(ROOT)) for file in found)
+    own_first = dict.fromkeys((*called, *(naming if len(naming) <= FEW else ())))
+    rest = [x for x in near if x not in own_first]
+    first, then = (
+        tuple(str(file.relative_to(ROOT)) for file in some)
+        for some in (own_first, rest)
+    )
+    return first, then
 
 
 def described(mutant: Mutant, how: str) -> str:
