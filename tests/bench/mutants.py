@@ -194,10 +194,10 @@ def beside(module: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
 
     A room without a folder of tests has those of the room that it is in.
     """
-    tests, own = ROOT / "tests", module.rpartition(".")[2]
+    tests, (room, *_), own = ROOT / "tests", module.split("."), module.split(".")[-1]
     files = sorted(tests.rglob("test_*.py"))
     files = [file for file in files if file.parent.name not in ("bench", "browser")]
-    called = [file for file in files if file.stem == f"test_{own}"]
+    called = [x for x in files if x.stem == f"test_{own}" and room in x.parts]
     naming = [x for x in files if f"shopdraw.{module} " in x.read_text("utf-8")]
     folder = tests / place_of(module).replace(".", "/")
     while folder != tests and not [*folder.glob("test_*.py")]:
