@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+import tomllib
 import zipfile
 from pathlib import Path
 
@@ -76,3 +77,35 @@ def test_the_wheel_works_installed_from_an_empty_folder(
     assert "modular" in shopdraw("sizes")
     shopdraw("new", "den.toml")
     assert "lands" in shopdraw("check", "den.toml")
+
+
+def lowest(folder: Path) -> subprocess.CompletedProcess[str]:
+    """Ask for the lowest versions that a folder's `pyproject.toml` admits."""
+    words = [sys.executable, str(ROOT / ".ci" / "lowest.py")]
+    return subprocess.run(words, cwd=folder, capture_output=True, text=True)
+
+
+def test_the_demos_are_drawn_by_the_lowest_version_of_each_library() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    lines = lowest(ROOT).stdout.splitlines()
+    pinned = dict(line.split("==") for line in lines)
+    assert len(pinned) == len(lines) == len(project["dependencies"])
+    for wanted in project["dependencies"]:
+        name, _, versions = wanted.partition(">=")
+        assert pinned[name] == versions.partition(",")[0]
+    # By the script that installs them so, every demo there is.
+    run = (ROOT / ".ci" / "run").read_text("utf-8")
+    assert "lowest.py" in run
+    assert "--constraint" in run
+    assert "configs/*.toml" in run
+
+
+@pytest.mark.parametrize("wanted", ["ezdxf", "ezdxf<1.5", "ezdxf==1.4"])
+def test_a_library_without_a_lowest_version_is_refused(
+    tmp_path: Path, wanted: str
+) -> None:
+    text = f'[project]\ndependencies = ["numpy>=1.26", "{wanted}"]\n'
+    (tmp_path / "pyproject.toml").write_text(text, "utf-8")
+    refused = lowest(tmp_path)
+    assert refused.returncode != 0
+    assert refused.stderr.startswith(f"{wanted}: a dependency needs a lowest version")

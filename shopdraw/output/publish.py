@@ -169,8 +169,14 @@ def _refuse_taken(names: Iterable[str], folder: Path) -> None:
 
 @contextmanager
 def _alone(folder: Path) -> Iterator[None]:
-    """Let one process at a time replace a folder; the lock goes with the process."""
+    """Let one process at a time replace a folder; the lock goes with the process.
+
+    A file of that name that is not empty is somebody's own: it is locked as it stands.
+    """
     path = folder.parent / f".{folder.name}.lock"
+    if path.is_symlink() or (path.exists() and not path.is_file()):
+        message = f"{path}: is no plain file; it stands where a lock is needed"
+        raise NotPublished(message)
     lock = FileLock(path)
     lock.acquire()
     try:
@@ -179,7 +185,8 @@ def _alone(folder: Path) -> Iterator[None]:
         # Whoever waits for this file is told that it is gone, and asks anew. Nothing
         # that fails here undoes what was done.
         with suppress(OSError):
-            path.unlink()
+            if not path.stat().st_size:
+                path.unlink()
         with suppress(OSError):
             lock.release()
 

@@ -1,7 +1,9 @@
 """Modules of the pure rooms changed in one place: do the tests beside them notice?
 
-A change that the tests beside its room let pass is held against the goldens of every
-demo too. What passes both has survived: the whole suite may still notice it.
+A change is held against the module's own tests, then the goldens of every demo, then
+the other tests of its room. What passes has survived: the whole suite may notice it.
+`python -m tests.bench.mutants FIRST [END]` tries those of the sample from one on, which
+takes up again what was broken off.
 """
 
 from __future__ import annotations
@@ -11,12 +13,16 @@ import random
 import resource
 import shutil
 import signal
-import subprocess
 import sys
 import tempfile
-from collections.abc import Iterator, Sequence
+import traceback
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cache
+from importlib import import_module
 from pathlib import Path
+
+import pytest
 
 from tests.bench.mutating_source import Mutant, mutants_of
 from tests.bench.timing import ROOT, Row
@@ -34,8 +40,11 @@ NAMED = (
 FEW = 8
 """How many tests may name a module and still be run for it alone."""
 GOLDENS = ("tests/goldens",)
-SECONDS = 420
+SECONDS = 240
+"""Of processor time, so that a busy machine changes nothing."""
 MEMORY = 4 << 30
+LOADED = ("numpy", "shapely", "ezdxf", "pydantic", "hypothesis", "PIL.Image")
+OURS = ("shopdraw", "tests")
 COPIED = ("shopdraw", "tests", "configs", "out", "pyproject.toml", "README.md")
 
 
@@ -80,34 +89,39 @@ def sample(count: int = COUNT) -> list[Mutant]:
     return [*chosen][:count]
 
 
-def tried(mutants: Sequence[Mutant]) -> list[tuple[Mutant, str]]:
-    """Make each change in a copy of the package, and say what became of it."""
+def tried(mutants: Sequence[Mutant], first: int = 0) -> list[tuple[Mutant, str]]:
+    """Make each change in a copy of the package, and say what became of it.
+
+    The tests that noticed one are run at last with nothing changed.
+
+    Raises:
+        RuntimeError: one of them fails then too: what it noticed was no change.
+    """
+    for library in LOADED:
+        import_module(library)
     with tempfile.TemporaryDirectory() as work:
         copy = Path(work)
         for name in COPIED:
             whole = ROOT / name
             (shutil.copytree if whole.is_dir() else shutil.copy)(whole, copy / name)
-        return [*_tried(mutants, copy)]
+        out, noticed = [], {}
+        for place, mutant in enumerate(mutants, first):
+            how, test = "survived", ""
+            own, near = beside(mutant.module)
+            for tests in (own, GOLDENS, near):
+                if how == "survived" and tests:
+                    how, test = changed(mutant, copy, tests)
+            print(f"{place} {described(mutant, how)}  {test}", flush=True)
+            out.append((mutant, how))
+            if test:
+                noticed[test] = place
+        if noticed and (test := run(tuple(noticed), copy)[1]):
+            message = f"{noticed.get(test)}: with nothing changed fails {test}"
+            raise RuntimeError(message)
+    return out
 
 
-def _tried(mutants: Sequence[Mutant], copy: Path) -> Iterator[tuple[Mutant, str]]:
-    sound: set[str] = set()
-    for mutant in mutants:
-        how = "survived"
-        for tests in (beside(mutant.module), GOLDENS):
-            if new := tuple(each for each in tests if each not in sound):
-                if (amiss := run(new, copy)) != "survived":
-                    message = f"with nothing changed: {amiss}: {' '.join(new)}"
-                    raise RuntimeError(message)
-                sound.update(new)
-            how = changed(mutant, copy, tests)
-            if how != "survived":
-                break
-        print(described(mutant, how), flush=True)
-        yield mutant, how
-
-
-def changed(mutant: Mutant, copy: Path, tests: tuple[str, ...]) -> str:
+def changed(mutant: Mutant, copy: Path, tests: tuple[str, ...]) -> tuple[str, str]:
     """Run tests in a copy of the package in which one change is made, then undone."""
     file = copy / "shopdraw" / f"{mutant.module.replace('.', '/')}.py"
     source = file.read_text("utf-8")
@@ -118,48 +132,94 @@ def changed(mutant: Mutant, copy: Path, tests: tuple[str, ...]) -> str:
         file.write_text(source, "utf-8")
 
 
-def run(tests: tuple[str, ...], copy: Path) -> str:
-    """Return "killed" where a test fails, "no end" past the time, else "survived"."""
-    words = (sys.executable, "-B", "-m", "pytest", "-q", "-x", "-p", "no:cacheprovider")
-    process = subprocess.Popen(
-        (*words, *tests),
-        cwd=copy,
-        env={**os.environ, "PYTHONPATH": str(copy)},
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.DEVNULL,
-        start_new_session=True,
-        preexec_fn=lambda: resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY)),
-    )
-    try:
-        return "killed" if process.wait(SECONDS) else "survived"
-    except subprocess.TimeoutExpired:
-        return "no end"
-    finally:
-        if process.poll() is None:
-            os.killpg(process.pid, signal.SIGKILL)
-            process.wait()
+def run(tests: tuple[str, ...], copy: Path) -> tuple[str, str]:
+    """Return what became of tests, and the first that failed.
+
+    "killed" where a test fails, "no end" past the time, else "survived". They are run
+    in a fork of this process, which has loaded what takes long to load.
+    """
+    told = copy / "told"
+    told.write_text("")
+    child = os.fork()
+    if not child:
+        code = 1
+        try:
+            code = _run(tests, copy, told)
+        except BaseException:
+            told.write_text(traceback.format_exc())
+        finally:
+            os._exit(code)
+    code = os.waitstatus_to_exitcode(os.waitpid(child, 0)[1])
+    how = "no end" if code == -signal.SIGXCPU else "killed" if code else "survived"
+    return how, told.read_text("utf-8")
+
+
+def _run(tests: tuple[str, ...], copy: Path, told: Path) -> int:
+    """Run tests as a new process would, and keep which failed first."""
+    resource.setrlimit(resource.RLIMIT_CPU, (SECONDS, SECONDS + 10))
+    resource.setrlimit(resource.RLIMIT_AS, (MEMORY, MEMORY))
+    null = os.open(os.devnull, os.O_RDWR)
+    for stream in (0, 1, 2):
+        os.dup2(null, stream)
+    os.chdir(copy)
+    os.environ["PYTHONPATH"] = str(copy)
+    sys.path[:] = [str(copy), *(x for x in sys.path if x not in ("", str(ROOT)))]
+    for name in [x for x in sys.modules if x.partition(".")[0] in OURS]:
+        del sys.modules[name]
+    words = ("-q", "-x", "-n", "0", "-p", "no:cacheprovider")
+    loaded = ("-W", "ignore::pytest.PytestAssertRewriteWarning")
+    return int(pytest.main([*words, *loaded, *tests], plugins=[Noticing(told)]))
+
+
+@dataclass(frozen=True)
+class Noticing:
+    """Keeps the first test, or file of tests, that fails."""
+
+    told: Path
+
+    def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
+        self._keep(report)
+
+    def pytest_collectreport(self, report: pytest.CollectReport) -> None:
+        self._keep(report)
+
+    def _keep(self, report: pytest.TestReport | pytest.CollectReport) -> None:
+        if report.failed and not self.told.read_text("utf-8"):
+            self.told.write_text(report.nodeid, "utf-8")
 
 
 @cache
-def beside(module: str) -> tuple[str, ...]:
-    """Return the tests beside a module: its own, the few that name it, its room's.
+def beside(module: str) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return the tests beside a module: its own, and the few that name it; its room's.
 
     A room without a folder of tests has those of the room that it is in.
     """
-    tests, own = ROOT / "tests", module.rpartition(".")[2]
+    tests, (room, *_), own = ROOT / "tests", module.split("."), module.split(".")[-1]
     files = sorted(tests.rglob("test_*.py"))
     files = [file for file in files if file.parent.name not in ("bench", "browser")]
-    called = [file for file in files if file.stem == f"test_{own}"]
+    called = [x for x in files if x.stem == f"test_{own}" and room in x.parts]
     naming = [x for x in files if f"shopdraw.{module} " in x.read_text("utf-8")]
     folder = tests / place_of(module).replace(".", "/")
     while folder != tests and not [*folder.glob("test_*.py")]:
         folder = folder.parent
     near = [x for x in files if x.parent == folder != tests]
-    found = dict.fromkeys((*called, *(naming if len(naming) <= FEW else ()), *near))
-    return tuple(str(file.relative_to(ROOT)) for file in found)
+    near.sort(key=lambda file: file.stat().st_size)
+    own_first = dict.fromkeys((*called, *(naming if len(naming) <= FEW else ())))
+    rest = [x for x in near if x not in own_first]
+    first, then = (
+        tuple(str(file.relative_to(ROOT)) for file in some)
+        for some in (own_first, rest)
+    )
+    return first, then
 
 
 def described(mutant: Mutant, how: str) -> str:
     """Return one line on a change: where, what it was, what it became."""
     old, new = (" ".join(text.split())[:120] for text in (mutant.old, mutant.new))
     return f"{how}: {mutant.module}:{mutant.line}: {old}  ->  {new}"
+
+
+if __name__ == "__main__":
+    first, *end = (int(word) for word in sys.argv[1:])
+    for row in rows(tried(sample()[slice(first, *end or (COUNT,))], first)):
+        print(row.what, row.ours)

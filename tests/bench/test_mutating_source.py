@@ -58,8 +58,9 @@ def test_the_sample_is_always_the_same_and_of_pure_rooms() -> None:
 
 
 def test_a_change_is_held_by_its_own_tests_first_then_by_its_rooms() -> None:
-    found = beside("review.trim")
-    assert found[0] == "tests/review/test_trim.py"
-    assert "tests/review/test_listed.py" in found
-    assert beside("views.brick.units")[-1].startswith("tests/views/")
-    assert beside("pipeline") == ()
+    own, near = beside("review.trim")
+    assert own[0] == "tests/review/test_trim.py"
+    assert "tests/review/test_listed.py" in near
+    assert not set(own) & set(near)
+    assert beside("views.brick.units")[1][-1].startswith("tests/views/")
+    assert beside("pipeline") == ((), ())

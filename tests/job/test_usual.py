@@ -8,7 +8,9 @@ from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 
 
-def wall(lengths="in", *, returns=True, head="running", size="standard", more=""):
+def wall(
+    lengths="in", *, returns=True, head="running", size="standard", more="", brick=""
+):
     """Return a job that leaves out all that it can."""
     unit = lengths
 
@@ -30,7 +32,7 @@ width = {said(34, 860)}
 height = {said(27, 686)}
 head = "{head}"
 [brick]
-size = "{size}"
+{brick or f'size = "{size}"'}
 {more}
 """,
         "wall.toml",
@@ -137,3 +139,26 @@ head = "segmental arch"
 size = "modular"
 {arch}"""
         assert parse_job(text, "snug.toml").arch_depth == F(depth)
+
+
+@pytest.mark.parametrize("key", ["least_piece", "least_lap"])
+@pytest.mark.parametrize(
+    ("brick", "short", "lengths", "usual", "quarter"),
+    [
+        ('"4 3/8 in"', '"4 1/4 in"', "in", 2, F(17, 16)),
+        ('"110 mm"', '"109 mm"', "mm", 50, F(109, 4)),
+    ],
+)
+def test_a_default_that_half_a_brick_just_keeps_stays(
+    key, brick, short, lengths, usual, quarter
+):
+    """Two halves and the joint between them, 3/8 in or 10 mm, are as long as one."""
+
+    def least(length):
+        high = '"2 1/4 in"' if lengths == "in" else '"65 mm"'
+        tables = f"length = {length}\nheight = {high}"
+        whole = wall(lengths, returns=False, brick=tables)
+        return getattr(whole.bond, key)
+
+    assert least(brick) == usual
+    assert least(short) == quarter

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -136,6 +137,39 @@ def test_somebody_s_own_folder_called_like_what_a_run_leaves_is_left_alone(
     assert held(tmp_path / "den") == NEW
     assert held(mine) == {"letter.txt": b"mine"}
     assert sorted(x.name for x in tmp_path.iterdir()) == [name, f"{name}.txt", "den"]
+
+
+def test_somebody_s_own_file_called_like_a_lock_is_left_alone(tmp_path: Path) -> None:
+    lock = tmp_path / ".den.lock"
+    lock.write_bytes(b"mine")
+    put(OLD, tmp_path / "den")
+    put(NEW, tmp_path / "den")
+    assert held(tmp_path / "den") == NEW
+    assert lock.read_bytes() == b"mine"
+    # One that is empty may be what a killed run left, and holds nothing to lose.
+    lock.write_bytes(b"")
+    put(OLD, tmp_path / "den")
+    assert not lock.exists()
+
+
+@pytest.mark.parametrize("kind", ["folder", "link", "queue"])
+def test_what_is_called_like_a_lock_and_is_no_file_is_refused(
+    tmp_path: Path, kind: str
+) -> None:
+    folder, lock = tmp_path / "den", tmp_path / ".den.lock"
+    put(OLD, folder)
+    (tmp_path / "letter.txt").write_bytes(b"mine")
+    if kind == "folder":
+        lock.mkdir()
+    elif kind == "link":
+        lock.symlink_to("letter.txt")
+    else:
+        os.mkfifo(lock)
+    with pytest.raises(NotPublished, match=r"\.den\.lock: is no plain file"):
+        put(NEW, folder)
+    assert held(folder) == OLD
+    assert (tmp_path / "letter.txt").read_bytes() == b"mine"
+    assert lock.is_symlink() or lock.exists()
 
 
 def test_somebody_s_own_file_called_like_what_a_run_leaves_is_left_alone(

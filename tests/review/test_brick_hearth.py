@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 
 from shopdraw.job.reading import parse_job
+from shopdraw.masonry.hearth.form import LeftOut
+from shopdraw.masonry.wall.bond_rules import BrokenRule
 from shopdraw.pipeline import solve
+from shopdraw.review.brick_hearth import review_brick_hearth
 from shopdraw.review.findings import Finding, Key
 from shopdraw.solution import Solution
 from tests.demos import CONFIGS, solution_of
+from tests.findings import by_key
 
 F = Fraction
 TEXT = (CONFIGS / "raised-hearth.toml").read_text("utf-8")
@@ -151,3 +156,41 @@ def test_the_takeoff_measures_the_hearth_by_hand() -> None:
     # Beds: 3/8 and 1/16 on wall and riser, 1/2 and 1/16 under the hearth.
     mortar = (wall + riser) * F("7/16") + top * F("9/16")
     assert takeoff.row("setting mortar").net == mortar / 1728
+
+
+@pytest.mark.parametrize(
+    ("widths", "says"),
+    [
+        (
+            ("1/4",),
+            "1 place at the pattern's edge is left to mortar, the widest 1/4 in",
+        ),
+        (("1/4", "1/3"), "2 places at the pattern's edge are left to mortar"),
+    ],
+)
+def test_what_mortar_takes_of_a_hearth_is_told_by_its_widest(
+    widths: tuple[str, ...], says: str
+) -> None:
+    solution = solution_of("raised-hearth")
+    hearth = solution.hearth
+    assert hearth is not None
+    outline = hearth.layout.pieces[0].outlines[0]
+    left_out = tuple(LeftOut(outline, F(wide)) for wide in widths)
+    found = by_key(
+        review_brick_hearth(solution.job, replace(hearth, left_out=left_out))
+    )
+    assert found["hearth-left-out"].measured == F(widths[-1])
+    assert says in found["hearth-left-out"].says
+    assert "hearth-left-out" not in by_key(review_brick_hearth(solution.job, hearth))
+
+
+def test_a_rule_of_the_bond_that_the_riser_breaks_fails_with_its_pieces() -> None:
+    solution = solution_of("raised-hearth")
+    hearth = solution.hearth
+    assert hearth is not None
+    broken = BrokenRule("least lap", F(2), F(1), ("R-01-01",), "the riser is short")
+    layout = replace(hearth.layout, broken=(broken,))
+    found = by_key(review_brick_hearth(solution.job, replace(hearth, layout=layout)))
+    each = found["hearth-riser-bond", "least lap"]
+    assert (each.status, each.margin, each.pieces) == ("failed", -1, ("R-01-01",))
+    assert "the riser is short" in each.says

@@ -82,3 +82,21 @@ def test_the_joint_over_an_uneven_course_is_held_at_its_wider_end(
 
 def test_over_the_last_course_of_all_no_joint_levels_anything(of_laid):
     assert UNEVEN not in of_laid(("3/8", "3/8"), 2, "1/8")
+
+
+def test_a_reading_taken_although_doubted_fails_until_it_is_measured_again(
+    make_job, make_coursing
+):
+    laid = [
+        {"course": 1, "top": "2 5/8 in"},
+        {"course": 3, "left": "8 in", "right": "8 1/8 in", "doubted": True},
+    ]
+    none = make_coursing(Fraction(24), Fraction(3, 8), soldiers_cut=False)
+    taken = replace(none, laid=AsLaid((), Fraction(0), None))
+    found = by_key(review_laid(make_job(laid=laid), taken))
+    assert list(found) == [("laid-doubted", 2)]
+    doubted = found["laid-doubted", 2]
+    # Out of level, its higher end is what the next course starts from.
+    assert (doubted.status, doubted.measured) == ("failed", Fraction(65, 8))
+    assert "course 3" in doubted.says
+    assert "measure it again" in doubted.says

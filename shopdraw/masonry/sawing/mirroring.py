@@ -83,13 +83,13 @@ def mirror_half(
         return None if turned is None else _all_turned(turned, centre)
     half, is_odd = divmod(len(laid), 2)
     kept = tuple(mended[:half])
-    ends = [laid[0][0], *(span[1] for span in kept if span is not None)]
     if not is_odd:
         # The joint on the centre line stays where it is.
-        is_kept = ends[-1] == laid[half - 1][1]
+        ends = [span[1] for span in kept if span is not None]
+        is_kept = ends[-1:] == [laid[half - 1][1]]
         return (*kept, *_all_turned(kept, centre)) if is_kept else None
     across = mended[half]
-    if across is None or not ends[-1] <= across[0] < centre:
+    if across is None or across[0] >= centre:
         return None
     middle = across[0], 2 * centre - across[0]
     return (*kept, middle, *_all_turned(kept, centre))

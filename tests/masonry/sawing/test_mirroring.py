@@ -107,6 +107,10 @@ def test_what_is_joined_across_the_centre_line_is_not_mirrored():
     mended = [*LAID[:2], None, (F(10), F(19)), LAID[4]]
     assert not is_mirrored(mended, F(12))
     assert mirror_half(LAID, mended, F(12), left=True) is None
+    # Nor is a piece that no longer spans the centre line.
+    beside = spans((0, 4), (5, 11), (12, 14), (15, 19), (20, 24))
+    assert mirror_half(LAID, beside, F(12), left=True) is None
+    assert mirror_half(LAID, beside, F(12), left=False) == (*LAID,)
     # Nor is a joint on the centre line that was moved.
     even = spans((0, 5), (6, 11), (13, 18), (19, 24))
     moved = spans((0, 5), (6, 9), (11, 18), (19, 24))

@@ -150,6 +150,18 @@ def test_each_limb_of_a_notched_piece_is_measured_by_itself(ring, width):
     assert narrowest(mirrored) == pytest.approx(width)
 
 
+# The sides of these notches lean, so that it matters which way they are prolonged.
+ASLANT = ((0, 0), (4, 0), (6, 1.75), (6.75, 1.5), (7, 2.25), (0.5, 2.25))
+STEEP = ((0, 0), (5, 0), (5.75, 1), (6, 1.75), (6.75, 2.25), (0.25, 2.25))
+
+
+@pytest.mark.parametrize("ring", [YOKE, ASLANT, STEEP])
+@pytest.mark.parametrize("far", [(150, 0), (0, 90), (150, 90)])
+def test_a_notched_piece_is_as_wide_wherever_on_the_face_it_stands(ring, far):
+    there = tuple((x + far[0], y + far[1]) for x, y in ring)
+    assert narrowest(there) == pytest.approx(narrowest(ring))
+
+
 def test_the_cuts_along_an_arch_s_back_are_no_notch():
     assert not has_notch(KNIFE)
     assert not has_notch(BLUNT_KNIFE)
