@@ -130,7 +130,7 @@ ROWS = {
     ),
     "quantities": row(
         f"{MASONRY} masonry.wall masonry.coursing masonry.heads masonry.laying "
-        "masonry.hearth",
+        "masonry.hearth masonry.marks",
         "pint",
     ),
     "solution": row(

@@ -17,6 +17,7 @@ from shopdraw.job.model import Job
 from shopdraw.lengths import Lengths, format_length, taped_length
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.hearth.form import BrickHearth
+from shopdraw.masonry.marks.templates import turning_piece
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import Layout, Piece
 from shopdraw.quantities.hearth import measure_hearth, with_hearth
@@ -31,6 +32,9 @@ SMALL: dict[Lengths, tuple[str, Fraction]] = {
     "in": ("cu in", Fraction(1)), "mm": ("ml", Fraction(1000)),
 }  # fmt: skip
 """What a little sealant is measured in, and how many cubed lengths make one."""
+
+ONE = {"boxes": "box", "bags": "bag", "tubes": "tube"}
+"""What one of a pack is called."""
 
 
 @dataclass(frozen=True)
@@ -86,16 +90,18 @@ def _bought(takeoff: Takeoff) -> Iterator[Thing]:
         if row is None or not row.order:
             continue
         packed = rows.get(f"{item}, {pack}")
-        counted = f"{format_hundredths(row.order)} {row.measure}"
-        why = f"{format_hundredths(row.net)} {row.measure} net; {_waste(row)}"
+        net = f"{format_hundredths(row.net)} {row.measure} net, {_waste(row)}"
+        order = f"{format_hundredths(row.order)} {row.measure}"
         if packed is not None and packed.order is not None:
-            held = packed.note.partition(";")[0]
-            yield Thing(item, _count(packed.order, pack), f"{counted}, {held}; {why}")
+            # Bags are reckoned from what is net, not from the order rounded up.
+            why = net if pack == "bags" else f"{net}: {order}"
+            why += f"; {_holds(packed.note, pack)}"
+            yield Thing(item, _count(packed.order, pack), why)
         elif pack == "bags":
-            words = f"{counted}; what a bag makes is not given; {why}"
-            yield Thing(f"{item}, {pack}", BY_HAND, words)
+            why = f"{net}: {order}, rounded up; what a bag makes is not given"
+            yield Thing(f"{item}, {pack}", BY_HAND, why)
         else:
-            yield Thing(item, counted, why)
+            yield Thing(item, order, net)
     for item in ("keystone", "board", "primer", "sealer"):
         if item in rows:
             row = rows[item]
@@ -109,9 +115,14 @@ def _waste(row: TakeoffRow) -> str:
     return said[-1] if said else "no waste added"
 
 
+def _holds(note: str, pack: str) -> str:
+    """Return what the takeoff says that one pack holds: "a box holds 40 pieces"."""
+    held = note.partition(";")[0].removeprefix("each holds ")
+    return f"a {ONE[pack]} {'makes' if pack == 'bags' else 'holds'} {held}"
+
+
 def _count(number: Fraction, many: str) -> str:
-    one = {"boxes": "box", "bags": "bag", "tubes": "tube"}
-    return f"{int(number)} {one[many] if number == 1 else many}"
+    return f"{int(number)} {ONE[many] if number == 1 else many}"
 
 
 def _sealant(job: Job, soft: tuple[EdgeJoint, ...]) -> Iterator[Thing]:
@@ -167,7 +178,8 @@ def _props(
         return format_length(length, job.lengths)
 
     opening, arch = surround.opening, layout.arch
-    wide = opening.right - opening.left
+    wide = opening.brick_right - opening.brick_left
+    props: tuple[Fraction, ...] = ()
     if arch is None:
         level, timber = coursing.head, job.order.ledger
         on = f"its top at {say(level)}, the underside of the head"
@@ -177,18 +189,27 @@ def _props(
         made = f"span {say(arch.span)}, rise {say(arch.rise)}"
         why = "the templates at full size are on pages of their own"
         yield Thing(f"turning piece, {made}", "1", why)
+        piece = turning_piece(job, surround, arch)
+        board, wedges = (say(Fraction(x)) for x in (piece.board, piece.wedges))
+        carried = f"less {board} of turning piece and {wedges} of wedges"
+        props = piece.props
     hearth = surround.as_built.hearth
-    for side, x in (("left", opening.left), ("right", opening.right)):
+    for place, (side, x) in enumerate(
+        (("left", opening.left), ("right", opening.right))
+    ):
         foot = hearth.at(x)
         high = level - foot
         below = "" if not foot else f", and the hearth {say(-foot)} below the datum"
         what = f"prop at the {side} jamb"
-        if arch is None and timber is not None and high > timber:
+        if props:
+            why = f"{say(high)} from the hearth there, {carried}"
+            yield Thing(what, f"cut to {say(props[place])}", why)
+        elif timber is not None and high > timber:
             why = f"{say(level)} less the ledger's {say(timber)}{below}; less its wedge"
             yield Thing(what, f"cut to {say(high - timber)}", why)
         else:
-            what_of = "the ledger's timber" if arch is None else "what the centre takes"
-            why = f"{say(high)} from the hearth there, less {what_of} and a wedge"
+            carried = "less the ledger's timber and a wedge"
+            why = f"{say(high)} from the hearth there, {carried}"
             yield Thing(f"{what}, cut to", BY_HAND, why)
 
 
@@ -213,7 +234,9 @@ def _to_set(job: Job, coursing: Coursing, laid: tuple[Piece, ...]) -> Iterator[T
     )
     yield Thing("spacers, wedges", str(SPACERS * len(laid)), why)
     yield Thing("story pole and rods", "printed", "at full size: hold a rule to them")
-    why = f"a mean bed of {say(bed.mean)}, {say(bed.least)} to {say(bed.most)}"
+    why = f"a mean bed of {say(bed.mean)}"
+    if bed.least != bed.most:
+        why += f", from {say(bed.least)} to {say(bed.most)}"
     yield Thing("notched trowel, margin trowel, straightedge, level", "1 each", why)
     why = f"{joints.profile} joints; bed joints are {bedded}"
     yield Thing("jointer", "1", why)

@@ -153,7 +153,8 @@ def _besides(
     if layout.arch is not None and layout.arch.keystone is not None:
         yield TakeoffRow("keystone", Fraction(1), None, "pieces", KEYSTONE)
     if layout.arch is None:
-        clear = (surround.opening.right - surround.opening.left) / measures.per_length
+        opening = surround.opening
+        clear = (opening.brick_right - opening.brick_left) / measures.per_length
         words = "spans the opening on props until the mortar maker's time is up"
         yield TakeoffRow("ledger timber", clear, None, measures.length, words)
     if areas.soft_length:

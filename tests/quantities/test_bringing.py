@@ -8,10 +8,12 @@ from pathlib import Path
 
 import pytest
 
+from shopdraw.drawing.ink import Words
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from shopdraw.quantities.bringing import BY_HAND, Thing, list_to_bring
 from shopdraw.solution import Solution
+from shopdraw.views.making.templates import draw_templates
 from tests.demos import CONFIGS, solution_of
 from tests.odd_jobs import TEXTS, odd_solution
 
@@ -64,15 +66,21 @@ def test_a_tube_or_a_bag_that_nobody_named_is_left_open() -> None:
         assert found[what].amount == BY_HAND
         assert "not given" in found[what].why
     named = library(("[packs]\n", '[packs]\nsetting_mortar = "0.45 cu ft"\n'))
-    # 0.7 with waste; two bags of 0.45.
+    # 0.62 with waste; two bags of 0.45.
     assert named["setting mortar"].amount == "2 bags"
+    assert named["setting mortar"].why == (
+        "0.52 cu ft net, plus 20 % waste; a bag makes 0.45 cu ft"
+    )
 
 
 def test_brick_is_counted_in_boxes_as_it_is_ordered() -> None:
     found = library()
     assert found["flat units"].amount == "2 boxes"
     assert found["corner units"].amount == "3 boxes"
-    assert found["flat units"].why.startswith("72 pieces, each holds 40 pieces; 65")
+    assert found["flat units"].why == (
+        "65 pieces net, plus 10 % waste, at least 5 pieces: 72 pieces; "
+        "a box holds 40 pieces"
+    )
 
 
 def test_props_are_cut_to_the_head_less_the_ledger_where_its_timber_is_given() -> None:
@@ -104,6 +112,46 @@ def test_under_an_arch_a_turning_piece_takes_the_place_of_the_ledger() -> None:
     found = things(solution_of("semicircular-dining-room"))
     assert "ledger timber" not in found
     assert "turning piece, span 2'-5 1/4\", rise 1'-2 5/8\"" in found
+
+
+@pytest.mark.parametrize(
+    "name", ["semicircular-dining-room", "segmental-kitchen", "jack-arch-parlour"]
+)
+def test_props_under_a_centre_are_as_long_as_its_template_has_them(name: str) -> None:
+    """In the dining room 16 1/8 in less 3 of board and 1 1/2 of wedges is 11 5/8.
+
+    The hearth there falls by a little less than 1/16 to either jamb.
+    """
+    solution = solution_of(name)
+    found = things(solution)
+    lettered = {
+        words.text
+        for page in draw_templates(solution)
+        for each in page.drawings
+        for words in each.drawing.ink
+        if isinstance(words, Words)
+    }
+    left, right = (
+        found[f"prop at the {side} jamb"].amount.removeprefix("cut to ")
+        for side in ("left", "right")
+    )
+    assert f"LEFT PROP {left}, RIGHT PROP {right}, FROM THE HEARTH" in lettered
+    if name == "semicircular-dining-room":
+        assert left == right == '11 11/16"'
+
+
+def test_a_ledger_is_as_long_as_the_opening_between_the_brick() -> None:
+    """Brick in the splayed parlour's jambs leaves 32 3/8 in of the 33 7/8 found."""
+    found = things(solution_of("splayed-parlour"))
+    assert found["ledger timber"].amount == "1, 2'-8 3/8\" long"
+    ledger = solution_of("splayed-parlour").takeoff.row("ledger timber")
+    assert ledger.net == F(259, 8) / 12
+
+
+def test_a_bed_that_is_as_thick_everywhere_is_named_once() -> None:
+    trowel = "notched trowel, margin trowel, straightedge, level"
+    assert things(solution_of("splayed-parlour"))[trowel].why == "a mean bed of 3/8 in"
+    assert library()[trowel].why == "a mean bed of 3/8 in, from 1/4 in to 1/2 in"
 
 
 def test_spacers_are_two_to_a_piece() -> None:

@@ -15,7 +15,6 @@ from shopdraw.lengths import (
     format_length,
     format_made,
     rounded,
-    taped_length,
     typed_length,
 )
 from shopdraw.masonry.coursing.form import Doubt
@@ -244,13 +243,14 @@ def _targets(solution: Solution) -> Iterator[str]:
     for target in solution.coursing.targets:
         said = "lands" if target.lands else "MISSED"
         if not target.lands:
-            said += f" by {in_words(target.miss, job.lengths)}"
+            # Up: a miss never reads as smaller than it is.
+            said += f" by {in_words(target.miss, job.lengths, up=True)}"
         rows.append(
             (
                 target.name,
                 target.meets,
-                taped_length(target.wanted, job.lengths),
-                taped_length(target.got, job.lengths),
+                format_length(target.wanted, job.lengths),
+                format_length(target.got, job.lengths),
                 said,
             )
         )

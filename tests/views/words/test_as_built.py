@@ -14,6 +14,7 @@ from shopdraw.cli import main
 from shopdraw.drawing.ink import Words
 from shopdraw.errors import NotLaid
 from shopdraw.job.reading import parse_job
+from shopdraw.lengths import format_length
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import further_columns
@@ -207,3 +208,25 @@ def test_measuring_the_last_course_writes_the_record_set(tmp_path: Path) -> None
     sheets = [*(folder / "sheets").glob("*.dxf")]
     assert sheets
     assert all(RECORD in sheet.read_text(encoding="utf-8") for sheet in sheets)
+
+
+def test_a_target_is_at_the_level_that_the_course_list_prints() -> None:
+    """A third of an inch fits no tape: the course list rounds it, and so do targets."""
+    solution = built((1, 'top = "2 21/32 in"'))
+    lines = write_report(solution).splitlines()
+    start = lines.index("Targets:")
+    top = next(line.split("  ") for line in lines[start:] if line.startswith("  top "))
+    cells = [cell.strip() for cell in top if cell.strip()]
+    wanted = format_length(solution.coursing.courses[-1].top, "in")
+    assert cells[3] == wanted
+    listed = next(line for line in lines if line.split()[:2] == ["4", "running"])
+    assert listed.endswith(wanted)
+
+
+def test_a_miss_never_reads_as_smaller_than_it_is() -> None:
+    """Four courses come to 11 in at the most, 13/128 too low: no tape has 128ths."""
+    text = TEXT.replace('height = "10 1/2 in"', 'height = "11 13/128 in"')
+    solution = solve(parse_job(text, "den.toml"))
+    (missed,) = [x for x in solution.coursing.targets if not x.lands]
+    said = write_report(solution).split("MISSED by ")[1].split(" in")[0]
+    assert sum(F(part) for part in said.split()) >= missed.miss
