@@ -12,6 +12,10 @@ from typing import Any
 
 import pytest
 
+from tests.demos import CONFIGS
+
+DEMOS = tuple(sorted(path.stem for path in CONFIGS.glob("*.toml")))
+
 
 def mostly_long(cases: Iterable[Any], *here: Any) -> list[Any]:
     """Return every case for `parametrize`; all but those named are for the long run.
@@ -25,6 +29,11 @@ def mostly_long(cases: Iterable[Any], *here: Any) -> list[Any]:
         message = f"no such case: {strange}" if strange else "no case is left here"
         raise ValueError(message)
     return [each if each in here else _long(each) for each in every]
+
+
+def mostly_long_demos(*here: str) -> pytest.MarkDecorator:
+    """Return what hands a test each demo; all but those named are for the long run."""
+    return pytest.mark.parametrize("demo", mostly_long(DEMOS, *here))
 
 
 def _long(case: Any) -> Any:
