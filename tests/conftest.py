@@ -13,8 +13,9 @@ from hypothesis import settings
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.output import write
 from shopdraw.solution import Solution
-from tests.demos import CONFIGS, coarse_png, files_of, set_of, share, solution_of
+from tests.demos import coarse_png, files_of, set_of, share, solution_of
 from tests.goldens import keeping
+from tests.longer import DEMOS
 
 # As in a run of the command: few cycles are left, and looking for them takes time.
 gc.set_threshold(100_000, 20, 20)
@@ -22,8 +23,6 @@ gc.set_threshold(100_000, 20, 20)
 # A slow machine is no fault of the program: no test fails for its time.
 settings.register_profile("suite", deadline=None)
 settings.load_profile("suite")
-
-DEMOS = tuple(sorted(path.stem for path in CONFIGS.glob("*.toml")))
 
 WROTE = "golden written"
 

@@ -1,6 +1,7 @@
 """Old houses whose outside corners are not square: held; one drawn and read back.
 
-Four here, two hundred in the benchmark: `python -m tests.bench corners`.
+Four, half of them in the long run, two hundred in the benchmark:
+`python -m tests.bench corners`.
 """
 
 from __future__ import annotations
@@ -8,6 +9,7 @@ from __future__ import annotations
 import pytest
 
 from tests.aslant_corners import make_aslant, make_inside, wrong_in
+from tests.longer import mostly_long
 from tests.old_houses import seeded
 
 HERE, DRAWN = (10, 11, 18, 20), 11
@@ -16,7 +18,7 @@ INSIDE = (10, 43, 3, 0)
 """Jobs with an inside corner beside an alcove; the last is drawn."""
 
 
-@pytest.mark.parametrize("number", HERE)
+@pytest.mark.parametrize("number", mostly_long(HERE, 11, 18))
 def test_any_corner_that_is_not_square_is_solved_proved_and_composed(
     number: int,
 ) -> None:
@@ -35,7 +37,7 @@ def test_returns_and_chamfers_given_in_both_ways_are_among_those_here() -> None:
     assert min(turns) < 90 < max(turns)
 
 
-@pytest.mark.parametrize("number", INSIDE)
+@pytest.mark.parametrize("number", mostly_long(INSIDE, 3))
 def test_any_inside_corner_is_solved_proved_and_composed(number: int) -> None:
     is_drawn = number == INSIDE[-1]
     assert wrong_in(number, to_draw=is_drawn, make=make_inside) == []

@@ -10,6 +10,7 @@ import pytest
 
 from tests.banded_houses import bands_amiss, make_job, slivers, wrong_with
 from tests.demos import solution_of
+from tests.longer import mostly_long
 from tests.old_houses import seeded
 
 HERE = (15, 43, 59, 76, 167, 209)
@@ -18,7 +19,7 @@ DRAWN = (15, 59, 76)
 """Of those, the ones that are drawn whole, all but the pictures."""
 
 
-@pytest.mark.parametrize("number", HERE)
+@pytest.mark.parametrize("number", mostly_long(HERE, 15, 209))
 def test_any_wall_with_bands_is_solved_proved_and_composed(number: int) -> None:
     refused, wrong = wrong_with(number, composed=True, drawn=number in DRAWN)
     assert not refused

@@ -112,6 +112,7 @@ def test_three_mistakes_are_three_lines_and_nothing_is_written(tmp_path: Path) -
     assert not out.exists()
 
 
+@pytest.mark.usefixtures("coarse")
 def test_draw_writes_the_set_and_says_what_it_wrote(tmp_path: Path) -> None:
     out = tmp_path / "the drawings"
     result = run("draw", str(LIBRARY), "--out", str(out), "--workers", "2")

@@ -130,10 +130,19 @@ def test_a_slip_of_the_tape_is_told_and_nothing_is_written(
     for told in (low, high, "1'-6 1/2\" was"):
         assert told in result.stderr
     assert not out.exists()
-    # It may be so all the same: then it is failed, stamped, and kept in the job file.
-    taken = run(*asked, "--anyway", "--out", str(out))
+    # It may be so all the same: then it is failed.
+    taken = run(*asked, "--anyway")
     assert taken.exit_code == 1
     assert "FAILED       reading of course 7, taken although doubted" in taken.output
+
+
+@pytest.mark.usefixtures("coarse")
+def test_a_reading_that_is_taken_although_doubted_is_kept_and_stamped(
+    tmp_path: Path,
+) -> None:
+    out = tmp_path / "out"
+    words = ("remeasure", str(LIBRARY), "--course", "7", "--top", "16 in")
+    assert run(*words, "--anyway", "--out", str(out)).exit_code == 1
     revised = out / "library-hearth-1" / "library-hearth-1.toml"
     assert read_job(revised).laid[0].doubted
     assert "READING DOUBTED: COURSE 7" in stamps(solve(read_job(revised)))

@@ -13,6 +13,7 @@ from pypdf import PdfReader
 from shopdraw.cli import main
 from shopdraw.job.model_labour import PAPERS
 
+pytestmark = pytest.mark.usefixtures("coarse")
 SMALL = """
 [job]
 name = "Snug"

@@ -16,7 +16,7 @@ NAMES = (
     *("floor", "renderer", "solvers", "walls", "many", "damage", "killed", "readers"),
     *("old_houses", "bonds", "brute", "soldiers", "checks", "bands", "hearths"),
     *("arches", "splays", "corners", "panels", "fills", "papers", "watching"),
-    *("seeds", "damages", "valid", "mutants", "coverage"),
+    *("seeds", "damages", "valid", "mutants", "coverage", "long"),
 )
 """Modules of this folder; each has `measure`, which returns its rows."""
 

@@ -50,6 +50,7 @@ def _inch(data: bytes) -> float:
     return 1.0 if _header(data)["$INSUNITS"] == "1" else 25.4
 
 
+@lru_cache(maxsize=1)
 def _header(data: bytes) -> dict[str, str]:
     """Return the header's variables, each with its first value."""
     header = take_apart(data).header

@@ -312,7 +312,7 @@ def test_a_judge_that_judges_twice_what_stands_in_the_legs_is_seen(
 
 def test_a_course_over_the_opening_has_its_legs_joint() -> None:
     pick, seen = random.Random("joints"), 0
-    walls = [front_wall(pick, "half") for _ in range(6)]
+    walls = [front_wall(pick, "half") for _ in range(5)]
     # With one course beside the opening the search takes longest, and shows no more.
     for each in (wall for wall in walls if wall.face.legs > 1):
         wall = replace(each, least_joint=F(5, 16))

@@ -10,12 +10,15 @@ from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
 from tests.demos import unpictured
 from tests.face_panels import house_job, panel_job
+from tests.longer import mostly_long
 
 HOLE_AT_A_CORNER = 14
 """Joints at 45 degrees meet at a corner of its field: that was called a hole once."""
 
 
-@pytest.mark.parametrize("seed", [0, 2, 3, HOLE_AT_A_CORNER])
+@pytest.mark.parametrize(
+    "seed", mostly_long((0, 2, 3, HOLE_AT_A_CORNER), 3, HOLE_AT_A_CORNER)
+)
 def test_a_random_panel_is_drawn_whole_or_refused_in_words(seed: int) -> None:
     try:
         solution = solve(panel_job(seed))
@@ -30,7 +33,7 @@ def test_a_random_panel_is_drawn_whole_or_refused_in_words(seed: int) -> None:
         assert all(make_files(drawn).values())
 
 
-@pytest.mark.parametrize("seed", [0, 3, 4, 5, 7])
+@pytest.mark.parametrize("seed", mostly_long((0, 3, 4, 5, 7), 3, 5, 7))
 def test_a_panel_in_an_old_house_is_laid_or_refused_in_words(seed: int) -> None:
     try:
         solution = solve(house_job(seed))
