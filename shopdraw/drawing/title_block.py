@@ -81,7 +81,8 @@ class Density:
         size: the most that a usual value is enlarged.
         box: the height of a box for a stamp; the seal's is twice that.
         blanks: how many rows the revisions have at least, blank or not.
-        most: how many of the newest revisions there are; all stand in their table.
+        most: how many of the newest revisions there are; all stand in their table. Of
+            none there is no column either.
         is_whole: cells without a value, and notes, are drawn too.
         is_close: a value stands beside its name, and boxes beside one another.
         is_short: only the cells that are needed are there; a table has the others.
@@ -105,5 +106,6 @@ DENSITIES = (
     Density(0.4, 1.0, 5.5, 1, 1, is_close=True),
     Density(0.4, 1.0, 5.5, 1, 1, is_whole=False, is_close=True),
     Density(0.4, 1.0, 5.5, 1, 1, is_whole=False, is_close=True, is_short=True),
+    Density(0.4, 1.0, 5.5, 0, 0, is_whole=False, is_close=True, is_short=True),
 )
 """From the roomiest to the closest."""

@@ -120,6 +120,9 @@ class Lettered:
 
     def _revisions(self, revisions: tuple[Revised, ...]) -> Iterator[Part]:
         """Draw the revisions, what changed under its mark, its day and its maker."""
+        if not self.density.most:
+            yield self._ruled("REVISIONS, OTHER FIELDS: SEE GENERAL NOTES")
+            return
         rows = [Revised("NO.", "DATE", "BY", "WHAT CHANGED")]
         if self.density.is_short:
             rows = [Revised("REV.", "DATE", "BY", "")]

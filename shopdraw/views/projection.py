@@ -163,7 +163,8 @@ class Views:
         """Choose the largest scale at which the front fits a sheet, and draw it.
 
         Where it fits at none at which lettering fits a brick, it is divided; also
-        where at each of them a line would run through lettering.
+        where at each of them a line would run through lettering. Where a part would
+        still be too large, one long unit even, it is drawn smaller.
         """
         job = self._solution.job
         scales = legible_scales(job)
@@ -181,6 +182,9 @@ class Views:
         parts = self._divided(view, scales[-DIVIDED_AT:])
         if crowded and (not parts or any(map(is_struck, parts))):
             parts = crowded
+        if not parts and job.sheet.scale is None:
+            small = [x for x, _ in SCALES[job.scales] if x > max(scales, default=1)]
+            parts = self._whole(view, small) or self._divided(view, small)
         if parts:
             return parts[0].scale, parts
         message = (
@@ -311,11 +315,8 @@ class Views:
         found = self._whole(view, large)
         if not found and (view.part in PLANS or _is_of_brick(view.draw(least))):
             found = self._divided(view, large[-DIVIDED_AT:])
-        found = (
-            found
-            or self._whole(view, small)
-            or self._divided(view, scales[:DIVIDED_AT])
-        )
+        found = found or self._whole(view, small)
+        found = found or self._divided(view, scales[:DIVIDED_AT])
         if found:
             return self._kept.setdefault((view.name, first), found)
         message = (

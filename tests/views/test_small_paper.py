@@ -10,10 +10,11 @@ import pytest
 from shopdraw.drawing.ink import Drawing, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import STYLES, Sheet, content_of
+from shopdraw.job.reading import parse_job
 from shopdraw.output.comparing import compare
 from shopdraw.output.dxf import write_dxf
 from shopdraw.output.readback import read_back
-from shopdraw.pipeline import build
+from shopdraw.pipeline import build, solve
 from shopdraw.views import projection
 from shopdraw.views.projection import Views
 from shopdraw.views.set import compose_sheets
@@ -96,6 +97,41 @@ CROWDED = [
 @pytest.mark.parametrize(("demo", "size"), CROWDED)
 def test_lettering_is_clear_on_paper_that_crowds_it(demo: str, size: str) -> None:
     assert amiss_on(compose_sheets(on_paper(solution_of(demo), size))) == []
+
+
+LONG = """
+[job]
+name = "A room"
+lengths = "in"
+[face]
+width = "26 in"
+height = "14 in"
+[opening]
+width = "14 in"
+height = "10 in"
+[brick]
+size = "modular"
+length = "14 in"
+height = "1/2 in"
+[sheet]
+size = "ANSI A"
+profile = "iso"
+"""
+"""Of one brick and a piece of the next no part goes on this paper at 1:2, and at 1:5
+no lettering goes into a brick."""
+
+
+def test_brick_too_long_for_its_paper_is_drawn_smaller() -> None:
+    solution = solve(parse_job(LONG, "long.toml"))
+    sheets = compose_sheets(solution)
+    drawn = {
+        name
+        for sheet in sheets
+        for each in sheet.drawings
+        for name in ids_of(each.drawing)
+    }
+    assert drawn == {piece.id for piece in solution.pieces}
+    assert amiss_on(sheets) == []
 
 
 def test_a_line_through_lettering_and_words_on_words_are_noticed() -> None:

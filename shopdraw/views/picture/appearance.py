@@ -52,7 +52,7 @@ from shopdraw.views.picture.room import (
     slab,
     woodwork,
 )
-from shopdraw.views.picture.shadows import is_tint, right_of
+from shopdraw.views.picture.shadows import is_tint, kept_in, right_of
 
 IN_SHADE = 0.8
 """How light a face aslant is beside the front."""
@@ -134,8 +134,9 @@ def fill_rooms(
         if solution.hearth is not None and needed > scale:
             # What is lettered takes the same room on paper at any scale.
             drawing = draw_appearance(solution, needed)
-        behind = _behind(solution, _solid(drawing), whole)
-        filled.append(replace(drawing, scale=needed, ink=(*behind, *drawing.ink)))
+        box = _about(solution, _solid(drawing), whole)
+        ink = (*_behind(solution, box), *kept_in(box, drawing.ink))
+        filled.append(replace(drawing, scale=needed, ink=ink))
     return tuple(filled)
 
 
@@ -172,25 +173,31 @@ def _work(solution: Solution) -> Brickwork:
     return brickwork(solution.job, len(solution.layout.pieces) + len(lying))
 
 
-def _behind(solution: Solution, taken: Box, room: tuple[float, float]) -> Iterator[Ink]:
-    """Paint the room as large as there is paper for it, the surround in its middle."""
+def _about(solution: Solution, taken: Box, room: tuple[float, float]) -> Box:
+    """Return the box of the whole picture, the surround in its middle."""
     left, low, right, high = taken
     middle, spare = (left + right) / 2, room[1] - (high - low)
+    foot = low if solution.hearth is not None else low - FLOOR * spare
+    return middle - room[0] / 2, foot, middle + room[0] / 2, foot + room[1]
+
+
+def _behind(solution: Solution, box: Box) -> Iterator[Ink]:
+    """Paint the room as large as the whole picture is."""
+    left, foot, right, top = box
     hearth = solution.hearth
+    floor = min(y for _, y in _floor_line(solution))
     if hearth is None:
-        foot = low - FLOOR * spare
         # What stands on the floor stands before the wall, a little lower to the eye.
-        floor = low + 0.3 * SLAB * float(solution.surround.front.width)
+        deep = SLAB * float(solution.surround.front.width)
+        floor += 0.3 * deep - deep
     else:
         # Right below it the hearth is shown from above: a raised one stands on a strip
         # of floor, and one on the floor needs none.
-        floor = foot = min(y for _, y in _floor_line(solution))
+        foot = floor
         if hearth.riser is not None:
             floor -= float(hearth.riser.height)
             foot = floor - STRIP * float(hearth.ground.width)
-    top = high + (1 - FLOOR) * spare if hearth is None else high + spare
-    box = middle - room[0] / 2, foot, middle + room[0] / 2, top
-    yield from room_behind(box, floor, _work(solution).inch)
+    yield from room_behind((left, foot, right, top), floor, _work(solution).inch)
 
 
 def _bricks(solution: Solution, left: float) -> Iterator[tuple[str, Ring, str]]:

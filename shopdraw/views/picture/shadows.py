@@ -9,10 +9,13 @@ tint lie on one another, each a little further out than the next.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.ink import Paint
+from shopdraw.drawing.ink import Ink, Paint
+from shopdraw.drawing.lettering import Box
+from shopdraw.views.parts.figures import clipped
 from shopdraw.views.picture.brickwork import Ring
 
 DARK = "#1c1410"
@@ -73,3 +76,24 @@ def right_of(ring: Ring, reach: float) -> Iterator[Paint]:
 
     if reach:
         yield from soft(thrown, 0.34)
+
+
+def kept_in(box: Box, ink: Iterable[Ink]) -> Iterator[Ink]:
+    """Yield a picture's ink, its shadows only as far as they fall in the picture."""
+    for each in ink:
+        if not isinstance(each, Paint) or not is_tint(each.colour):
+            yield each
+        elif len(ring := _kept(each.points, box)) > 2:
+            yield replace(each, points=ring)
+
+
+def _kept(ring: Ring, box: Box) -> Ring:
+    """Return the part of a ring that is in a box, corner by corner."""
+    for axis in (0, 1):
+        for sign, far in ((1.0, box[axis + 2]), (-1.0, -box[axis])):
+            turned = [(sign * x, sign * y) for x, y in ring]
+            if any(point[axis] > far for point in turned):
+                ring = tuple(
+                    (sign * x, sign * y) for x, y in clipped(turned, axis, far)
+                )
+    return ring

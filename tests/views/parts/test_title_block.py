@@ -20,6 +20,7 @@ from shopdraw.drawing.framing import draw_frame, left_out
 from shopdraw.drawing.ink import Ink, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import STYLES, Sheet
+from shopdraw.drawing.title_block import Revised
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import About
 from shopdraw.job.reading import parse_job
@@ -163,6 +164,28 @@ def test_the_block_fits_every_paper_of_the_catalog(demo: str, size: str) -> None
     for cell in block.cells:
         assert cell in left or cell.value.replace(" ", "") in said, cell.name
     assert bool(left) is ("OTHERFIELDS:SEEGENERALNOTES" in said)
+
+
+@pytest.mark.parametrize("size", sheet_names())
+def test_the_longest_revision_is_on_the_sheet_or_among_the_notes(size: str) -> None:
+    solution = solution_of("metric-slips")
+    wide, high = (float(x) for x in sheet_size(size, solution.lengths))
+    block = title_block(solution, ("A-201", "2 OF 9"), "ELEVATION AND PLAN", "AS SHOWN")
+    says = ("WHAT CHANGED, IN MANY WORDS " * 9)[:200].strip()
+    by = ("WHOEVER CHANGED IT " * 4)[:60].strip()
+    longest = replace(block, revisions=(Revised("B", "2026-05-04", by, says),))
+    ink = draw_frame((wide, high), solution.lengths, longest)
+    sheet = replace(
+        set_of("metric-slips").sheets[0],
+        width=wide,
+        height=high,
+        paper_ink=ink,
+        drawings=(),
+    )
+    assert overflowing(sheet) == []
+    said = "".join(x.text for x in ink if isinstance(x, Words)).replace(" ", "")
+    on_sheet = says.replace(" ", "") in said and by.replace(" ", "") in said
+    assert on_sheet is not ("REVISIONS,OTHERFIELDS:SEEGENERALNOTES" in said)
 
 
 def test_fields_that_find_no_room_are_listed_among_the_general_notes() -> None:

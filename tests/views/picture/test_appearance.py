@@ -6,6 +6,7 @@ import os
 import subprocess
 import sys
 from dataclasses import replace
+from fractions import Fraction
 from itertools import pairwise
 
 import pytest
@@ -201,6 +202,23 @@ def test_a_shadow_fades_out_where_it_ends() -> None:
     assert dark == sorted(dark, reverse=True)
     assert max(a - b for a, b in pairwise(dark)) < 0.05
     assert dark[-1] == 0
+
+
+def test_a_shadow_is_painted_as_far_as_the_picture_goes() -> None:
+    solution = solution_of("chimney-breast-gas")
+    (shelf,) = solution.job.trim
+    far_out = shelf.model_copy(update={"projection": Fraction(120)})
+    sheet = compose_appearance(with_job(solution, trim=(far_out,)), 9)
+    (placed,) = sheet.drawings
+    paints = [x for x in placed.drawing.ink if isinstance(x, Paint)]
+    tints = [shapely.Polygon(x.points) for x in paints if is_tint(x.colour)]
+    left, low, right, high = box(
+        [point for x in paints if not is_tint(x.colour) for point in x.points]
+    )
+    picture = shapely.box(left, low, right, high).buffer(1e-6)
+    assert all(picture.covers(each) for each in tints)
+    # The widest of its sheets reaches the foot of the picture.
+    assert min(each.bounds[1] for each in tints) == pytest.approx(low)
 
 
 def test_the_surround_stands_in_the_middle_whatever_throws_a_shadow() -> None:
