@@ -1,12 +1,16 @@
-"""Small walls of every bond against the brute force: runs and fronts of every kind.
+"""Small walls of every bond against the brute force: runs and fronts of every sort.
 
-The suite holds the first few of each.
+The suite holds the first few of each. A part is some walls of one sort and bond.
 """
 
 from __future__ import annotations
 
 import os
 import random
+import time
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from multiprocessing import Pool
 
 from tests.bench.timing import Row
@@ -15,56 +19,82 @@ from tests.masonry.bonding.test_against_brute_force import (
     compare_fronts,
     compare_runs,
     inside_of,
+    narrow_return_of,
+    wall_of,
 )
 from tests.masonry.bonding.test_unlike import SMALL_ENOUGH, compare, front_of
 from tests.masonry.ends import compared
 
-RUNS, FRONTS, UNLIKE, ENDS = 60, 12, 6, 10
-"""How many a bond."""
+COUNTS = {
+    "runs": 20,
+    "inside": 20,
+    "narrow": 20,
+    "fronts": 3,
+    "unlike": 3,
+    **dict.fromkeys(compared.MAKERS, 4),
+}
+"""How many walls a bond, of each sort: about ten minutes on one core in all."""
+RUN_MAKERS = {"runs": wall_of, "inside": inside_of, "narrow": narrow_return_of}
+TOO_MANY = {"inside": {"stack"}, "unlike": {*BONDS} - {*SMALL_ENOUGH}}
+TOO_MANY |= compared.TOO_MANY
+"""The bonds in which a sort has too many ways to go through, or makes no sense."""
 
 
-def attempt(task: tuple[str, str, int]) -> str:
-    """Hold one bond's runs or fronts, or one wall of others; return what is wrong."""
-    what, name, number = task
+@dataclass(frozen=True)
+class Task:
+    """What is held at once: some walls of one sort and bond, from a number on."""
+
+    sort: str
+    bond: str
+    first: int
+    walls: int
+
+
+def tasks(counts: Mapping[str, int]) -> Iterator[Task]:
+    """Yield what is held, sort by sort; each wall by itself where it has a number."""
+    for sort, walls in counts.items():
+        for name in BONDS:
+            if name in TOO_MANY.get(sort, ()) or not walls:
+                continue
+            if sort in RUN_MAKERS or sort == "fronts":
+                yield Task(sort, name, 0, walls)
+            else:
+                yield from (Task(sort, name, at, 1) for at in range(1, walls + 1))
+
+
+def attempt(task: Task) -> tuple[Task, str, float]:
+    """Hold some walls; return what is wrong, and the processor time in seconds."""
+    start, name, said = time.process_time(), task.bond, ""
     try:
-        if what == "runs":
-            compare_runs(name, number)
-        elif what == "inside":
-            compare_runs(name, number, inside_of)
-        elif what == "fronts":
-            compare_fronts(name, number)
-        elif what in compared.MAKERS:
-            compared.compare(what, name, number)
+        if task.sort in RUN_MAKERS:
+            compare_runs(name, task.walls, RUN_MAKERS[task.sort])
+        elif task.sort == "fronts":
+            compare_fronts(name, task.walls)
+        elif task.sort == "unlike":
+            compare(front_of(random.Random(f"{name} {task.first}"), name), name)
         else:
-            compare(front_of(random.Random(f"{name} {number}"), name), name)
+            compared.compare(task.sort, name, task.first)
     except Exception as wrong:
-        return f"{what}, {name}, {number}: {type(wrong).__name__}: {wrong}"
-    return ""
+        said = f"{type(wrong).__name__}: {wrong}"
+    return task, said, time.process_time() - start
 
 
-def measure(
-    runs: int = RUNS, fronts: int = FRONTS, unlike: int = UNLIKE, ends: int = ENDS
-) -> list[Row]:
-    """Hold so many of each bond; print what is wrong, and return the count."""
-    tasks = [("runs", name, runs) for name in BONDS]
-    tasks += [("inside", name, runs) for name in BONDS if name != "stack"]
-    tasks += [("fronts", name, fronts) for name in BONDS]
-    tasks += [
-        ("unlike", name, seed) for name in SMALL_ENOUGH for seed in range(1, unlike + 1)
-    ]
-    tasks += [
-        (what, name, seed)
-        for what in compared.MAKERS
-        for name in BONDS
-        for seed in range(ends)
-    ]
+def measure(counts: Mapping[str, int] = COUNTS) -> list[Row]:
+    """Hold so many of each bond; print each part as it ends, and what is wrong."""
+    walls, wrong, took = Counter[str](), Counter[str](), Counter[str]()
     with Pool(len(os.sched_getaffinity(0))) as pool:
-        wrong = [said for said in pool.imap(attempt, tasks) if said]
-    for said in wrong:
-        print(said, flush=True)
-    each = f"2 x {runs} runs, {fronts} mirrored and {unlike} unlike fronts"
-    odd = f"{ends} each of {', '.join(compared.MAKERS).replace('_', ' ')}"
+        for task, said, seconds in pool.imap(attempt, tasks(counts)):
+            walls[task.sort] += task.walls
+            wrong[task.sort] += bool(said)
+            took[task.sort] += seconds
+            which = f"{task.sort}, {task.bond}, {task.walls} from {task.first}"
+            print(f"{which}: {said or 'the same'}, {seconds:.1f} s", flush=True)
     return [
-        Row(f"{len(BONDS)} bonds, {each} each, {odd}, against the brute force", ""),
-        Row("  answered otherwise", str(len(wrong)), asked="0"),
+        Row(
+            f"{sort.replace('_', ' ')}: {walls[sort]} walls, processor time "
+            f"{took[sort]:.0f} s; parts with one answered otherwise",
+            str(wrong[sort]),
+            asked="0",
+        )
+        for sort in walls
     ]

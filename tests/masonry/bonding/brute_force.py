@@ -60,7 +60,8 @@ The statement is silent, or nearly, on these; what is read as the rule:
 27. An end that leans: the width is that of the widest course, and what a lean takes
     off it at most is off the piece that ends there. What is left is judged in 1, 2, 12,
     13, 17, 18 and 21, and may not be under the least; all else goes by what is laid.
-    A whole there is sawn to the lean: it is a cut, and is judged as one.
+    A whole there is sawn to the lean: it is a cut, and is judged as one. A hidden wall
+    that leans takes the same, off what stops short of it too.
 28. A jamb that turns in: the leg's row ends with the leg of the unit there, whatever
     letter is before it, and what stands last in a form stands before it. Either unit,
     or both, may be trimmed, with at most one more cut, the other's among them. It is

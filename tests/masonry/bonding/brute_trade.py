@@ -80,8 +80,8 @@ class Run:
     Where the end is inside, at an inside corner, the kinds whose row has the leg
     `butting` are so much shorter, and have a joint more there. Where it is turned, a
     corner unit turns in there: its leg is the same as the row's, or the other one
-    (`crossed`). A free edge that leans takes `start_lean` off the piece there, a
-    leaning jamb `jamb_lean`. Courses begin at the `first` of the cycle.
+    (`crossed`). A free edge, or a hidden wall, that leans takes `start_lean` off the
+    piece there, a leaning jamb `jamb_lean`. Courses begin at the `first` of the cycle.
     """
 
     width: Num
@@ -302,7 +302,8 @@ class Trade:
         far = other_leg(leg) if face.crossed else leg
 
         def lean(end: str) -> Num:
-            takes = {"free": face.start_lean, "jamb": face.jamb_lean}
+            edge = face.start_lean
+            takes = {"free": edge, "wall": edge, "jamb": face.jamb_lean}
             return takes.get(end, 0)
 
         if isinstance(face, Run):
@@ -319,7 +320,7 @@ class Trade:
             }
             (width, start), end = sides[part], face.jamb
         far = far if end == "turned" else ""
-        leans = lean(start), lean("jamb") if end == "jamb" else 0
+        leans = lean(start), lean(end)
         return Place(pattern, leg, width, start, end, far=far, leans=leans)
 
     def leg(self, place: Place, role: str = "L") -> Num:

@@ -18,6 +18,7 @@ from shopdraw.masonry.bonding.legs import LaidRow, LegSpan, Solved
 from shopdraw.masonry.rows.merit import NOT_MIRRORED
 from shopdraw.masonry.rows.sizes import Sizes
 from tests.masonry.bonding import test_against_brute_force as plain
+from tests.masonry.bonding import test_unlike
 from tests.masonry.bonding.brute_force import (
     BONDS,
     Beside,
@@ -45,6 +46,15 @@ def leaning_run(pick: random.Random, name: str) -> Wall:
     jamb = pick.choice((F(0), jamb)) if edge else jamb
     run = Run(width, start, "jamb", courses=12, start_lean=edge, jamb_lean=jamb)
     return replace(wall, face=run)
+
+
+def leaning_return(pick: random.Random, name: str) -> Wall:
+    """Return a random return, now and then narrow, whose hidden wall leans."""
+    wall = plain.wall_of(pick, name)
+    least = 48 if pick.random() < 0.4 else 120
+    width = F(pick.randint(least, 2 * least), 16)
+    run = Run(width, "corner", "wall", is_return=True, courses=12)
+    return replace(wall, face=replace(run, start_lean=pick.choice(LEANS)))
 
 
 def turned_run(pick: random.Random, name: str) -> Wall:
@@ -84,6 +94,39 @@ def turned_front(pick: random.Random, name: str) -> Wall:
     return replace(wall, face=face)
 
 
+def leaning_unlike(pick: random.Random, name: str) -> Wall:
+    """Return a random front whose legs differ, and whose edges and jambs lean."""
+    wall = test_unlike.front_of(pick, name)
+    wall = replace(wall, least_joint=wall.joint)
+    edge, jamb = (pick.choice((F(0), *LEANS[:4])) for _ in "ab")
+    face = replace(wall.face, start_lean=edge, jamb_lean=jamb or F(1, 4))
+    return replace(wall, face=face)
+
+
+def turned_unlike(pick: random.Random, name: str) -> Wall:
+    """Return a random front whose legs differ, and whose jambs turn in.
+
+    Each leg has room for its units and a small piece: narrower ones are trimmed, and
+    then there is too much to go through.
+    """
+    wall = test_unlike.front_of(pick, name)
+    wall, face = replace(wall, least_joint=wall.joint), wall.face
+    crossed = pick.random() < 0.5
+    room = {"free": 10, "corner": 14 if crossed else 18}
+    left, right = (
+        F(room[end]) + wall.unit - F(61, 8) + F(pick.randint(0, 6), 4)
+        for end in (face.left_end, face.right_end)
+    )
+    if left == right:
+        left += F(1, 4)
+    opening = wall.unit + F(pick.randint(-2, 2), 4)
+    face = replace(
+        face, width=left + opening + right, left=left, right=right,
+        jamb="turned", crossed=crossed,
+    )  # fmt: skip
+    return replace(wall, face=face)
+
+
 def sizes_of(wall: Wall, name: str) -> Sizes:
     """Return a bond in a brute wall's brick, with what its ends take."""
     sizes, face = plain.sizes_of(wall, name), wall.face
@@ -118,9 +161,10 @@ def named_row(filling: LaidRow, wall: Wall, name: str, kind: int, part: str) -> 
 
 def solved_run(wall: Wall, name: str) -> Solved:
     """Return our answer for a brute wall's run."""
-    run = wall.face
+    run, sizes = wall.face, sizes_of(wall, name)
+    sizes = sizes.round_the_corner() if run.is_return else sizes
     stretch = LegSpan(0, grid(run.width), run.start, run.end, kinds_of(wall, name)[0])
-    return solve_stretch(sizes_of(wall, name), stretch)
+    return solve_stretch(sizes, stretch)
 
 
 def rows_of_run(
@@ -140,14 +184,15 @@ def compare_run(wall: Wall, name: str) -> None:
 
 
 def compare_front(wall: Wall, name: str) -> None:
-    """Fail where our answer to a mirrored front is not the brute force's."""
+    """Fail where our answer to a front is not the brute force's."""
     face = wall.face
     jambs = grid(face.left), grid(face.width - face.right)
     ends, turned = (face.left_end, face.right_end), face.jamb == "turned"
     front = OurFront(
-        0, grid(face.width), jambs, ends, *kinds_of(wall, name), True, turned
+        0, grid(face.width), jambs, ends, *kinds_of(wall, name), face.own_mirror, turned
     )
     found = solve_front(sizes_of(wall, name), front)
+    assert found.searched_all or face.own_mirror
     rows: dict[int, dict[str, tuple]] = {}
     for zone, fillings in found.zones.items():
         part = zone.removesuffix(" leg")
@@ -243,12 +288,25 @@ def shown(rows: Mapping) -> str:
 
 MAKERS = {
     "leaning_run": (leaning_run, compare_run),
+    "leaning_return": (leaning_return, compare_run),
     "turned_run": (turned_run, compare_run),
     "leaning_front": (leaning_front, compare_front),
     "turned_front": (turned_front, compare_front),
+    "leaning_unlike": (leaning_unlike, compare_front),
+    "turned_unlike": (turned_unlike, compare_front),
     "beside_soldiers": (beside_soldiers, compare_beside),
 }
 """By what they are, how random walls are made, and how they are compared."""
+TOO_MANY = {
+    "leaning_unlike": {"common-5"},
+    "turned_unlike": {"English", "Flemish", "common-6", "common-5"},
+}
+"""The bonds in which such walls have too many ways to go through one by one."""
+
+
+def bonds_of(what: str) -> tuple[str, ...]:
+    """Return the bonds in which such walls are compared."""
+    return tuple(name for name in BONDS if name not in TOO_MANY.get(what, ()))
 
 
 def compare(what: str, name: str, number: int) -> None:
