@@ -14,14 +14,12 @@ from fractions import Fraction
 from shopdraw.lengths import format_made
 from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bond.solve import SolvedBond, solve_bond
+from shopdraw.masonry.rows.merit import TRIMMED
 from shopdraw.masonry.rows.sizes import Brick, Sizes
 from shopdraw.masonry.wall.layout import Piece
 from shopdraw.masonry.wall.surround import corner_legs
 
 _LegsOf = Callable[[Fraction, Fraction], str]
-
-TRIMMED = 9
-"""The place of trimmed legs in the order of merit."""
 
 
 def say_corners(

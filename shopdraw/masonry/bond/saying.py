@@ -18,7 +18,7 @@ from shopdraw.masonry.bond.plan import BondPlan
 from shopdraw.masonry.bond.solve import SolvedBond
 from shopdraw.masonry.bond.turns import say_turns
 from shopdraw.masonry.bonding.legs import LaidRow
-from shopdraw.masonry.rows.merit import LEVELS, NOT_MIRRORED
+from shopdraw.masonry.rows.merit import LEVELS, NOT_MIRRORED, TRIMMED
 from shopdraw.masonry.wall.bond_rules import GivenUp
 
 BESIDE_THE_FRONT = ("return", "chamfer", "alcove", "reveal")
@@ -291,10 +291,12 @@ def _say_trimmed(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
         for (length, zone), numbers in sorted(_trimmed(plan, solved).items())
     ]
     if trimmed:
+        is_sure = solved.searched_with(TRIMMED)
+        without = "there would be" if is_sure else "every way that was looked at has"
         yield (
             f"Corner units are trimmed at the free end of a leg: {', '.join(trimmed)}. "
-            "Without that there would be a piece or a lap under the least, a course "
-            "that is not bonded, or a corner that can't be read."
+            f"Without that {without} a piece or a lap under the least, a course that "
+            "is not bonded, or a corner that can't be read."
         )
 
 

@@ -226,11 +226,12 @@ def _sentences(plan: BondPlan, zone: Zone, fits: Fits) -> Iterator[str]:
     for width in fits.widths:
         change = plan.off_grid(width - zone.span.width)
         way = "wider" if change > 0 else "narrower"
-        makes = list(_makes(plan, zone, change))
+        makes = ", or ".join(_makes(plan, zone, change))
         yield (
-            f"{format_length(plan.off_grid(width), lengths)} would need nothing sawn "
-            f"but {_but(zone)}; that is {format_length(abs(change), lengths)} "
-            f"{way}" + (f"; {', or '.join(makes)}, makes it." if makes else ".")
+            f"{format_length(plan.off_grid(width), lengths)} {_would(zone)} need "
+            f"nothing sawn but {_but(zone)}; that is "
+            f"{format_length(abs(change), lengths)} {way}"
+            + (f"; {makes}, makes it." if makes else ".")
         )
     for brick in fits.bricks:
         legs = " x ".join(
@@ -238,9 +239,18 @@ def _sentences(plan: BondPlan, zone: Zone, fits: Fits) -> Iterator[str]:
             for leg in (brick.long, brick.short)
         )
         yield (
-            f"as wide as it is, with corner units of {legs} it would need nothing "
-            f"sawn but {_but(zone)}."
+            f"as wide as it is, with corner units of {legs} it {_would(zone)} need "
+            f"nothing sawn but {_but(zone)}."
         )
+
+
+def _would(zone: Zone) -> str:
+    """Say of what a width is true: legs and what is over them are laid together.
+
+    What lies over the opening may ask for a cut in a leg that needs none alone.
+    """
+    alone = zone.name.endswith(("return", "chamfer"))
+    return "would" if alone else "would by itself"
 
 
 def _but(zone: Zone) -> str:

@@ -77,7 +77,7 @@ LEVELS = tuple(
         start=1,
     )
 )
-NOT_MIRRORED = 7
+NOT_MIRRORED, TRIMMED = 7, 9
 FAILS, FAULTS = 6, 13
 """Merits 1 to 6 are what fails; 1 to 13 are faults worth a wider search."""
 SAWN = 25

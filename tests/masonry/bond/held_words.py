@@ -6,6 +6,7 @@ Frame: as `Surround`. Nothing is asked of the solver: only outlines are looked a
 
 from __future__ import annotations
 
+import math
 import re
 from collections import Counter
 from collections.abc import Callable, Iterator
@@ -235,6 +236,8 @@ def _one_piece_wide(wall: Wall, said: re.Match[str]) -> bool:
 
 
 def _are_trimmed(wall: Wall, said: re.Match[str]) -> bool:
+    if said["without"] == "there would be" and not wall.layout.searched_all:
+        return False  # Nobody knows.
     where = r"(?:of the ([a-z ]+)|over the opening)"
     named = {
         (length, n, zone or "over")
@@ -388,6 +391,32 @@ def _mitred_units(wall: Wall, said: re.Match[str]) -> bool:
     return 2 * Fraction(said["mitre"]) == turn and named == laid
 
 
+def _into_jambs(wall: Wall, said: re.Match[str]) -> bool:
+    """Hold how far brick turns into each jamb, along it and square to the face.
+
+    A course may stop a joint shorter.
+    """
+    joint = wall.job.joints.head.most
+    for face in wall.surround.reveals:
+        ends = [
+            (x.left, x.right)
+            for piece in wall.layout.pieces
+            for x in piece.outlines
+            if x.face == face.name
+        ]
+        inside = all(face.left <= a and b <= face.right for a, b in ends)
+        if not inside or wall.say(face.width) != said["along"]:
+            return False
+        if max(b for _, b in ends) - min(a for a, _ in ends) < face.width - joint:
+            return False
+    splay = wall.surround.splay
+    if not splay:
+        return said["splay"] is None
+    back = float(face.width) * math.cos(math.radians(float(splay)))
+    told = said["splay"], said["back"]
+    return told == (f"{float(splay):g}", wall.say(Fraction(back)))
+
+
 def _flank(wall: Wall, said: re.Match[str]) -> bool:
     """Hold what is said of the faces on a side: their turns and how wide they are."""
     names = [f"{said['side']} chamfer", said["side"]]
@@ -471,8 +500,9 @@ HELD: tuple[tuple[str, Callable[[Wall, re.Match[str]], bool]], ...] = (
     (r"Over the opening the joints go on .*, but not those of (?P<lost>.+)\.",
      _some_do_not),
     (r"The (?P<zone>\w+ \w+) is one piece wide in every course, .*", _one_piece_wide),
-    (r"Corner units are trimmed at the free end of a leg: (?P<trimmed>.+?)\. .*",
-     _are_trimmed),
+    (r"Corner units are trimmed at the free end of a leg: (?P<trimmed>.+?)\. Without "
+     r"that (?P<without>there would be|every way that was looked at has) a piece or a "
+     r"lap under the least, .*", _are_trimmed),
     (r"Head joints are .*", _is_true),
     (r"The joint at the wall is (?P<more>\S+(?: \S+)?) wider in (?P<where>.+)\.",
      _wider_at_wall),
@@ -481,7 +511,9 @@ HELD: tuple[tuple[str, Callable[[Wall, re.Match[str]], bool]], ...] = (
     (r"Corner units that turn by (?P<turn>[\d.]+) degrees are not sold: .*mitred at "
      r"(?P<mitre>[\d.]+) degrees .* On the wall stand (?P<sizes>.+)\.", _mitred_units),
     (r"With corner units of .* none would be trimmed\.", _is_true),
-    (r"Corner units turn into the jambs, .*", _is_true),
+    (r"Corner units turn into the jambs, (?P<along>.+?) (back from|along them, which "
+     r"splay by (?P<splay>[\d.]+) degrees and so reach (?P<back>.+) back from) the "
+     r"finished face; nothing is adhered inside the firebox\.", _into_jambs),
     (r"On the (?P<side>left|right), corner units turn by (?P<turns>.+) degrees; when "
      r"finished, and along itself, (?P<wide>.+)\.", _flank),
     (r"At the (?P<side>left|right) inside corner the brick of the (?P<past>\w+) runs "
@@ -490,7 +522,8 @@ HELD: tuple[tuple[str, Callable[[Wall, re.Match[str]], bool]], ...] = (
      r"(?P<joint>.+); in the next course the other way round, .*", _inside_corner),
     (r"The joint at the (?P<side>left|right) wall is (?P<face>.+) on the face and "
      r"(?P<behind>.+) behind it, because .*", _joint_aslant),
-    (r"Not every way of laying the bond was looked at\.", _is_true),
+    (r"Not every way of laying the bond was looked at\.",
+     lambda wall, _: not wall.layout.searched_all),
 )  # fmt: skip
 
 
@@ -508,6 +541,9 @@ def untrue(wall: Wall) -> list[str]:
                 break
         else:
             wrong.append(f"nothing holds this: {sentence}")
+    short = "Not every way of laying the bond was looked at."
+    if not wall.layout.searched_all and short not in wall.layout.reasons:
+        wrong.append("that not all was looked at is not told")
     if _closers(wall) and not any("Closers of" in x for x in wall.layout.reasons):
         wrong.append("closers are not told")
     return wrong

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from fractions import Fraction as F
 from functools import cache
 
 import pytest
 
-from shopdraw.masonry.bond.saying import say_courses
+from shopdraw.masonry.bond.plan import plan_bond
+from shopdraw.masonry.bond.saying import say_bond, say_courses
+from shopdraw.masonry.bond.solve import solve_bond
+from shopdraw.masonry.coursing.solve import solve_coursing
 from tests.alcoves import beside_alcoves
 from tests.aslant import CHAMFERS, SPLAYED, breast
 from tests.masonry.bond.held_words import Wall, numbers_in, untrue
 from tests.masonry.conftest import stack_job_of
 from tests.masonry.legs import CORNER, lay
 from tests.splayed import RETURNS as SQUARE_RETURNS
-from tests.splayed import splayed
+from tests.splayed import SPLAY, splayed
 
 BONDS = ("half", "third", "quarter", "stack", "Flemish", "English", "common")
 RETURNS = {"face__left_return": "11 5/8 in", "face__right_return": "11 5/8 in",
@@ -31,6 +35,8 @@ WALLS = {
     "as wide as a short leg": {**RETURNS, "face__width": "40 in",
                                "opening__width": "32 3/4 in"},
 }  # fmt: skip
+
+TURNED = 'jamb_return = "7 5/8 in"'
 
 
 @cache
@@ -57,6 +63,45 @@ def test_a_long_leg_trimmed_to_the_length_of_a_short_one_is_told(bond: str) -> N
     assert trimmed
     (told,) = (x for x in narrow.layout.reasons if x.startswith("Corner units are tri"))
     assert numbers_in(told.split(" of the ")[0].split(" in ")[1]) == trimmed
+
+
+def test_what_trimming_is_for_is_not_claimed_where_not_every_way_was_looked_at() -> (
+    None
+):
+    narrow = wall("half", "as wide as a short leg")
+    surround, job = narrow.surround, narrow.job
+    opening = surround.opening
+    jambs = opening.brick_left, opening.brick_right
+    plan = plan_bond(job, surround, solve_coursing(job, surround), jambs)
+    solved = solve_bond(plan)
+    faces = {k: replace(x, searched_all=False) for k, x in solved.faces.items()}
+    unsure = replace(narrow.layout, searched_all=False)
+    for said, layout, is_true in (
+        (say_bond(plan, solved), narrow.layout, True),
+        (say_bond(plan, solved), unsure, False),
+        (say_bond(plan, replace(solved, faces=faces)), unsure, True),
+        (say_bond(plan, replace(solved, faces=faces)), narrow.layout, False),
+    ):
+        reasons = tuple(said)
+        assert any("Without that" in x for x in reasons)
+        found = untrue(replace(narrow, layout=replace(layout, reasons=reasons)))
+        assert (found == []) == is_true
+
+
+@pytest.mark.parametrize(
+    ("opening", "changed"),
+    [(SPLAY, '7 5/8" along'), (SPLAY, 'reach 6 5/8"'), (TURNED, '7 5/8" back')],
+)
+def test_how_far_brick_turns_into_the_jambs_is_held(opening: str, changed: str) -> None:
+    solution = splayed(opening)
+    turned = Wall(solution.job, solution.surround, solution.layout)
+    assert untrue(turned) == []
+    (sentence,) = [x for x in solution.layout.reasons if "turn into the jambs" in x]
+    other = re.sub(r"\d+(?= \d+/)", "2", changed)
+    assert changed in sentence
+    reasons = tuple(x.replace(changed, other) for x in solution.layout.reasons)
+    layout = replace(solution.layout, reasons=reasons)
+    assert len(untrue(replace(turned, layout=layout))) == 1
 
 
 @pytest.mark.parametrize("bond", BONDS)

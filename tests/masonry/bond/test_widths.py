@@ -30,7 +30,7 @@ def widths_of(layout: Layout, part: str) -> set[F]:
     named = set()
     for sentence in layout.ways_out:
         parts, _, rest = sentence.partition(": ")
-        found = re.match(r"(.+?) would need nothing sawn", rest)
+        found = re.match(r"(.+?) would (?:by itself )?need nothing sawn", rest)
         if part in parts.lower() and found:
             named.add(parse_length(found[1], "in"))
     return named
@@ -90,7 +90,9 @@ def test_another_corner_unit_is_named_where_it_makes_the_width() -> None:
     wall = laid("half", **RETURNS | {"brick__corner": corner}, **plain)
     assert sawn(wall, "left leg")
     ways = " ".join(wall.layout.ways_out)
-    assert 'with corner units of 7 5/8" x 3 5/8" it would need nothing sawn' in ways
+    assert (
+        'corner units of 7 5/8" x 3 5/8" it would by itself need nothing sawn' in ways
+    )
     other = laid("half", **RETURNS, **plain)
     assert sawn(other, "left leg") == set()
 
@@ -100,6 +102,50 @@ def test_build_out_is_never_named_for_a_leg_without_a_return() -> None:
     about_legs = [x for x in wall.layout.ways_out if "leg" in x.partition(":")[0]]
     assert about_legs
     assert not any("setting bed" in x for x in about_legs)
+
+
+FIXED = {"preferred": "3/8 in", "least": "3/8 in", "most": "3/8 in"}
+
+
+def told(wall: Wall, part: str, words: str) -> bool:
+    """Whether some way out of a part of the wall says so."""
+    return any(
+        part in x.partition(":")[0].lower() and words in x for x in wall.layout.ways_out
+    )
+
+
+def test_the_bed_that_is_named_makes_a_return_and_its_leg_but_no_leg_without() -> None:
+    # All three are 11 1/2 in wide, 1/8 less than 7 5/8 + 3/8 + 3 5/8; the bed makes
+    # the return and the leg beside it wider, and leaves the other leg as it is.
+    asked = {
+        "face__measured_to": "substrate", "face__left_return": "10 1/2 in",
+        "face__width": "56 in", "opening__width": "34 in",
+        "opening__from_left": "10 1/2 in", "brick__corner": CORNER,
+        "joints__head": FIXED,
+    }  # fmt: skip
+    wall = laid("half", **asked)
+    bed = "a setting bed of 1/2 in on the average"
+    for part in ("left return", "left leg", "right leg"):
+        assert F(93, 8) in widths_of(wall.layout, part)
+        assert told(wall, part, bed) == (part != "right leg")
+    other = laid("half", **asked, setting_bed={"least": "1/2 in", "most": "1/2 in"})
+    assert sawn(wall, "left return")
+    assert sawn(wall, "left leg")
+    assert sawn(other, "left return") == sawn(other, "left leg") == set()
+
+
+def test_the_joint_beside_the_opening_that_is_named_makes_the_leg() -> None:
+    # The leg would need nothing sawn by itself. Over the opening this front is off the
+    # module, and the legs are laid with what is over them.
+    plain = {"face__width": "57 1/4 in", "opening__width": "33 1/2 in"}
+    jambs = {"kind": "soft", "width": "1/2 in"}
+    wall = laid("half", **plain, edges__jambs=jambs)
+    assert sawn(wall, "left leg")
+    assert told(wall, "left leg", "a joint of 1/4 in beside the opening")
+    other = laid("half", **plain, edges__jambs=jambs | {"width": "1/4 in"})
+    assert other.surround.opening.brick_left == F(93, 8)
+    assert sawn(other, "left leg")
+    assert told(wall, "left leg", "would by itself need nothing sawn")
 
 
 def test_where_nothing_is_sawn_no_width_is_named() -> None:
