@@ -293,8 +293,9 @@ def cost_of(sheets: Sequence[Composed]) -> tuple[int, int]:
 def _amiss(fill: float, *, is_last: bool = False, parted: int = 0) -> int:
     """Return how far a fill is from what looks well, in thousandths, squared.
 
+    What is off by less than one is off by one: else nothing would mend it.
     What is parted is added to it, as a fill that is amiss by itself.
     """
     off = max(LEAST_FILL - fill, fill - MOST_FILL, 0.0)
-    bare = round(1000 * off) ** 2 // (LAST_COUNTS if is_last else 1)
+    bare = max(round(1000 * off), off > 0) ** 2 // (LAST_COUNTS if is_last else 1)
     return bare + parted * round(1000 * PARTED) ** 2

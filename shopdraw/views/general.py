@@ -108,8 +108,8 @@ def draw_legend(
 
 
 BREAK, TINT, CLOUD, OVER = "break", "tint", "cloud", "over"
-KINK = 6
-"""So many points a break line has."""
+KINK, DIAMOND = 6, 4
+"""So many points a break line has, and the dot that a leader begins in."""
 
 
 def kinds_of(drawing: Drawing) -> set[str]:
@@ -145,16 +145,15 @@ def _leads_over_brick(drawing: Drawing) -> bool:
             if isinstance(ink, Insert)
         )
     ]
+    lines = [
+        x for x in drawing.ink if isinstance(x, Stroke) and x.layer == layers.NOTES
+    ]
+    dots = [about(x.points) for x in lines if x.closed and len(x.points) == DIAMOND]
     return any(
         runs_through((spot, end), (a, b, c, d))
         and not (a <= spot[0] <= c and b <= spot[1] <= d)
-        for spot, end in (
-            ink.points
-            for ink in drawing.ink
-            if isinstance(ink, Stroke)
-            and ink.layer == layers.NOTES
-            and len(ink.points) == 2
-        )
+        for spot, end in (x.points for x in lines if len(x.points) == 2)
+        if any(runs_through((spot, end), box) for box in dots)
         for a, b, c, d in boxes
     )
 

@@ -296,6 +296,13 @@ def test_one_view_is_drawn_larger_where_all_together_would_not_fit() -> None:
     assert extent_of(sheet.places[2][0])[3] == pytest.approx(7.0)
 
 
+def test_a_sheet_that_is_bare_by_a_hair_is_bare() -> None:
+    items = growing(6.0, 6.0, 0), growing(1.99, 2.0)
+    (sheet,) = compose([Purpose("x", items)], SheetRoom(AREA, GAP))
+    assert 0 < LEAST_FILL - sum(item.ink_area for item in items) / 80 < 0.0005
+    assert sheet.fill > LEAST_FILL
+
+
 def test_a_sheet_that_is_full_enough_stays_as_it_is() -> None:
     item = growing(8.0, 5.0)
     (sheet,) = compose([Purpose("x", (item,))], SheetRoom(AREA, GAP))

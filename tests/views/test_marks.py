@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from itertools import combinations, pairwise, product
+from math import dist
 
 import pytest
 import shapely
@@ -28,6 +29,7 @@ from tests.demos import sheet_of, solution_of
 from tests.old_houses import seeded
 from tests.random_arches import make_arch
 from tests.views.lettering import collisions, crossings
+from tests.views.marks_read import LED as LED_OUT
 from tests.views.marks_read import courses_of, is_whole, without_mark
 
 
@@ -296,7 +298,7 @@ def test_the_legend_says_each_rule_that_the_set_uses(
 
 
 def lies_over(solution: Solution, drawing: Drawing) -> bool:
-    """Whether a leader lies over a piece of the face that it does not begin in."""
+    """Whether a mark's leader lies over a piece of the face that it isn't of."""
     if drawing.name not in FACE_OF_VIEW:
         return False
     face = FACE_OF_VIEW[drawing.name]
@@ -307,10 +309,15 @@ def lies_over(solution: Solution, drawing: Drawing) -> bool:
         for outline in piece.outlines
         if outline.face == face
     ]
+    lines = [x.points for x in drawing.ink if isinstance(x, Stroke)]
     leaders = [
-        x.points
-        for x in drawing.ink
-        if isinstance(x, Stroke) and x.layer == layers.NOTES and len(x.points) == 2
+        line
+        for line in lines
+        for words in drawing.ink
+        if isinstance(words, Words)
+        and len(line) == 2
+        and LED_OUT.fullmatch(words.text)
+        and dist(line[1], words.at) < words.height_on_paper * drawing.scale
     ]
     return any(
         shapely.LineString(leader).intersection(ring).length > 0.1
