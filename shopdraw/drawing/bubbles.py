@@ -15,7 +15,9 @@ from math import cos, radians, sin, tau
 from typing import Literal
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.lettering import Box
 
 RADIUS = 2.7
 """Of a bubble, in heights of lettering: a sheet's number goes into its lower half."""
@@ -26,6 +28,8 @@ Which = Literal["drawn", "cut", "part"]
 _SIGNS: dict[Which, str] = {"drawn": "\x1e", "cut": "\x1f", "part": "\x1d"}
 _DIGITS = 4
 SIDES = 36
+TIP = 1.6
+"""How far the tip of its arrow is from its middle, of its radius."""
 
 
 def bubble(
@@ -58,7 +62,7 @@ def bubble(
         spot = (x, y + up * radius)
         yield Words(layers.NOTES, spot, words, text, "centre", "middle")
     if sight_deg is not None:
-        corners = ((1.6, 0.0), (0.75, 0.66), (0.75, -0.66))
+        corners = ((TIP, 0.0), (0.75, 0.66), (0.75, -0.66))
         turn = radians(sight_deg)
         arrow = tuple(
             (
@@ -68,6 +72,17 @@ def bubble(
             for a, b in corners
         )
         yield Stroke(layers.NOTES, (arrow[1], arrow[0], arrow[2]))
+
+
+def bubbles_on(drawing: Drawing) -> Iterator[Box]:
+    """Yield the box round each bubble of a drawing, with an arrow on any side of it."""
+    for ink in drawing.ink:
+        if not isinstance(ink, Stroke) or ink.layer != layers.NOTES:
+            continue
+        if ink.closed and len(ink.points) == SIDES:
+            left, low, right, high = about(ink.points)
+            far = (TIP - 1) * (right - left) / 2
+            yield left - far, low - far, right + far, high + far
 
 
 def stand_in(which: Which, number: int) -> str:

@@ -4,8 +4,8 @@ In:  a `Drawing`, whether a part fits.   Out: its parts, in reading order.
 Frame: the drawing's own.
 
 A line that goes on is cut off at the match line. A unit is drawn whole in each part
-that it reaches, a line of lettering in the one where its middle is. A dimension that
-goes on is drawn as lines, with its figure wherever there is room for it.
+that it reaches, a line of lettering, and a bubble, in the one where its middle is. A
+dimension that goes on is drawn as lines, with its figure wherever there is room for it.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ from math import inf
 import shapely
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.bubbles import bubbles_on
 from shopdraw.drawing.extents import about, every_line, extent_of, lettering_of
 from shopdraw.drawing.ink import (
     Drawing,
@@ -242,12 +243,16 @@ def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
     symbols = {symbol.name: symbol for symbol in drawing.symbols}
     ink: list[Ink] = []
     keeps = False
+    bubbles = list(bubbles_on(drawing))
     for each in drawing.ink:
+        bubble = _bubble_of(each, bubbles)
         outline = _unit(each, symbols)
         if outline:
             keeps = reaches(outline, part.window)
         if outline or (isinstance(each, Stroke) and each.layer == layers.CUTS):
             ink += [each] * keeps
+        elif bubble:
+            ink += [each] * _holds(part.window, _middle(bubble))
         else:
             ink += _seen(each, part.window, drawing.scale)
     used = {each.symbol for each in ink if isinstance(each, Insert)}
@@ -259,6 +264,14 @@ def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
         part=replace(part, begun=tuple(_begun(drawing, ink))),
     )
     return replace(seen, ink=(*ink, *_lettered_again(drawing, seen, part.window)))
+
+
+def _bubble_of(ink: Ink, bubbles: Sequence[Box]) -> Box | None:
+    """Return the box of the bubble that ink is of: ring, arrow, line or lettering."""
+    if not isinstance(ink, Stroke | Words) or ink.layer != layers.NOTES:
+        return None
+    points = ink.points if isinstance(ink, Stroke) else (ink.at,)
+    return next((box for box in bubbles if all_within(points, box)), None)
 
 
 def _begun(drawing: Drawing, seen: list[Ink]) -> Iterator[tuple[Point, Point]]:

@@ -5,8 +5,9 @@ Frame: paper lengths, origin at the lower left corner of the sheet, y up.
 
 What does not fit its cell is refused, and never runs over it.
 Where the paper is low the block draws in: first its free room goes, then the cells that
-nobody filled, then the notes, which stand among the general notes too. On the lowest
-paper it has the fields that every sheet needs, and says where the others are.
+nobody filled, if a sheet needs them not, then the notes, which stand among the general
+notes too. On the lowest paper it has the fields that every sheet needs, and says where
+the others are.
 """
 
 from __future__ import annotations

@@ -13,12 +13,14 @@ from math import inf
 import shapely
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.bubbles import part_key, stand_in
+from shopdraw.drawing.bubbles import bubbles_on, part_key, stand_in
 from shopdraw.drawing.extents import about, every_line, extent_of, lettering_of
 from shopdraw.drawing.ink import Drawing, Ink, Insert, Point, Stroke, Symbol, Words
 from shopdraw.drawing.lettering import Box, box_of, overlap
 
 Line = tuple[Point, ...]
+BESIDE = 0.5
+"""What is left free about a match line's name, in its height."""
 BUBBLE = 12.0
 """How much more than a line of lettering a bubble counts that a match line cuts."""
 
@@ -29,9 +31,8 @@ def kept_whole(drawing: Drawing) -> Iterator[tuple[Box, float]]:
     for ink in drawing.ink:
         if isinstance(ink, Insert):
             yield about(outline_of(ink, symbols)), 3.0
-        # A ring among the notes is a bubble.
-        elif isinstance(ink, Stroke) and ink.closed and ink.layer == layers.NOTES:
-            yield about(ink.points), BUBBLE
+    for box in bubbles_on(drawing):
+        yield box, BUBBLE
     for _, box in lettering_of(drawing):
         yield box, 1.0
 
@@ -100,7 +101,8 @@ def _named(
         spot = (middle, where) if side % 2 else (where, middle)
         words = Words(layers.NOTES, spot, name, text, "centre", "middle", turned)
         box = box_of(words, drawing.scale)
-        is_struck = len(lines.query(shapely.box(*box), "intersects")) > 0
+        around = shapely.box(*box).buffer(BESIDE * unit, join_style="mitre")
+        is_struck = len(lines.query(around, "intersects")) > 0
         if not is_struck and not any(overlap(box, other) for other in taken):
             return words
         off += 0.5

@@ -26,7 +26,8 @@ class Cell:
         size: how many times as high as general lettering its value is.
         is_wide: it takes the whole width, however short its value is.
         is_asked: it is there, as a blank, even without a value.
-        is_needed: it stands on every sheet, however low the paper is.
+        is_needed: it stands on every sheet, however low the paper is, as a blank where
+            it has no value.
         symbol: the projection symbol that stands in it.
     """
 
@@ -83,7 +84,7 @@ class Density:
         blanks: how many rows the revisions have at least, blank or not.
         most: how many of the newest revisions there are; all stand in their table. Of
             none there is no column either.
-        is_whole: cells without a value, and notes, are drawn too.
+        is_whole: cells without a value that are not needed, and notes, are there too.
         is_close: a value stands beside its name, and boxes beside one another.
         is_short: only the cells that are needed are there; a table has the others.
     """

@@ -40,6 +40,16 @@ def box_of_lines(layer: str, box: Box) -> Stroke:
     return Stroke(layer, corners, closed=True)
 
 
+def _joined(parts: Iterable[Part]) -> Part:
+    """Return parts under one another as one."""
+    ink: list[Ink] = []
+    down = 0.0
+    for part, high in parts:
+        ink += (moved(each, (0.0, -down)) for each in part)
+        down += high
+    return tuple(ink), down
+
+
 class Lettered:
     """The parts of a title block, each from its own upper left corner."""
 
@@ -66,12 +76,13 @@ class Lettered:
         cells = [
             x
             for x in block.cells
-            if x.value or x.symbol or (density.is_whole and x.is_asked)
+            if x.value or x.is_needed or (density.is_whole and x.is_asked)
         ]
-        rows = [*self._revisions(block.revisions)]
+        # In one: no head stands at the foot of a column, its revision in the next.
+        revised = _joined(self._revisions(block.revisions))
         if density.is_short:
             cells = [x for x in cells if x.is_needed]
-        return [*rows, *map(self._row, self._rows(cells))]
+        return [revised, *map(self._row, self._rows(cells))]
 
     def _stamp(self, words: str) -> Part:
         height = 1.2 * self.text

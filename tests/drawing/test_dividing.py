@@ -11,8 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.bubbles import part_key, with_sheets
+from shopdraw.drawing.bubbles import bubble, part_key, with_sheets
 from shopdraw.drawing.dividing import clipped, clipped_area, divide, reaches
+from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import (
     Drawing,
     Fill,
@@ -23,6 +24,7 @@ from shopdraw.drawing.ink import (
     Words,
 )
 from shopdraw.drawing.lettering import Box
+from shopdraw.drawing.match_lines import BUBBLE, kept_whole
 from shopdraw.drawing.sheets import size_on_paper
 from shopdraw.drawing.tables import Notes, draw_notes
 from tests.views.lettering import crossings
@@ -218,3 +220,30 @@ def test_a_figure_lettered_again_stands_clear_of_lines() -> None:
     )
     left = figures_again(divided(replace(drawing, ink=(*drawing.ink, *fence))))
     assert len(left) < len(before)
+
+
+@pytest.mark.parametrize("sight_deg", [0.0, 90.0, 180.0, 270.0])
+def test_a_match_line_keeps_clear_of_a_bubble_and_its_arrow(sight_deg: float) -> None:
+    drawn = tuple(bubble(1, "drawn", (5.0, 7.0), 0.1, 8.0, sight_deg))
+    kept = list(kept_whole(Drawing("d", "", 8.0, drawn)))
+    (box,) = [each for each, weight in kept if weight == BUBBLE]
+    for ink in drawn:
+        if isinstance(ink, Stroke):
+            left, low, right, high = about(ink.points)
+            assert min(left - box[0], low - box[1]) > -1e-9
+            assert min(box[2] - right, box[3] - high) > -1e-9
+
+
+@pytest.mark.parametrize("sight_deg", [0.0, 180.0])
+@pytest.mark.parametrize("x", [17.0, 18.0, 19.0])
+def test_a_bubble_that_a_match_line_runs_through_is_whole_in_one_part(
+    x: float, sight_deg: float
+) -> None:
+    """It is so large that any match line that is tried runs through it."""
+    drawn = tuple(bubble(1, "drawn", (x, 8.0), 0.5, 4.0, sight_deg))
+    whole = wall(3, 2)
+    parts = divided(replace(whole, ink=(*whole.ink, *drawn)))
+    sides = {x for part in parts if part.part for x in part.part.window[::2]}
+    assert any(abs(side - x) < 1.6 * 5.4 for side in sides)
+    shown = [sum(each in part.ink for each in drawn) for part in parts]
+    assert sorted(shown) == [*(0 for _ in parts[1:]), len(drawn)]

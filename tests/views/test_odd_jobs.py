@@ -6,8 +6,10 @@ import re
 from dataclasses import replace
 
 import pytest
+import shapely
 
-from shopdraw.drawing.ink import Drawing, Insert, Words
+from shopdraw.drawing.extents import every_line, lettering_of
+from shopdraw.drawing.ink import Drawing, Insert, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.output.comparing import compare
 from shopdraw.output.dxf import write_dxf
@@ -49,6 +51,41 @@ def test_every_file_of_a_divided_set_is_read_back_as_it_should_be(name: str) -> 
 
 
 @pytest.mark.parametrize("name", ["small on letter", "small on A4"])
+def test_the_name_of_a_match_line_is_clear_of_what_juts_over_it(name: str) -> None:
+    named = 0
+    for sheet in odd_set(name).sheets:
+        for drawing in (x.drawing for x in sheet.drawings if x.drawing.part):
+            lines = shapely.linestrings(list(every_line(drawing)))
+            for words, box in lettering_of(drawing):
+                if words.text.startswith("MATCH LINE"):
+                    near = 0.4 * words.height_on_paper * drawing.scale
+                    around = shapely.box(*box).buffer(near, join_style="mitre")
+                    assert not shapely.intersects(lines, around).any()
+                    named += 1
+    assert named > 4
+
+
+@pytest.mark.parametrize("name", ["small on letter", "small on A4"])
+def test_the_heads_of_revisions_stand_over_a_row_to_fill_in(name: str) -> None:
+    """In columns at the foot of a sheet that stands upright."""
+    for sheet in odd_set(name).sheets:
+        (head,) = [
+            x
+            for x in sheet.paper_ink
+            if isinstance(x, Words) and x.text == "WHAT CHANGED"
+        ]
+        ruled = [
+            x.points
+            for x in sheet.paper_ink
+            if isinstance(x, Stroke) and len(x.points) == 2 and not x.closed
+        ]
+        assert any(
+            a[1] == b[1] < head.at[1] and min(a[0], b[0]) < head.at[0] < max(a[0], b[0])
+            for a, b in ruled
+        )
+
+
+@pytest.mark.parametrize("name", ["small on letter", "small on A4"])
 def test_the_legend_of_a_sheet_of_one_column_is_not_alone_on_it(name: str) -> None:
     """With the index, or else with the notes, which begin below it."""
     names = [
@@ -65,27 +102,25 @@ def test_the_legend_of_a_sheet_of_one_column_is_not_alone_on_it(name: str) -> No
 def test_what_a_cloud_calls_a_finding_is_the_number_of_its_row(name: str) -> None:
     """On the sheets alone: in the table of findings, in a column of its own."""
     placed = [each.drawing for sheet in odd_set(name).sheets for each in sheet.drawings]
-    clouded = [
-        int(number)
-        for drawing in placed
-        for ink in drawing.ink
-        if isinstance(ink, Words) and ink.text.startswith("FAILS: SEE FINDING")
-        for number in re.findall(r"\d+", ink.text)
-    ]
+    lettered = " ".join(
+        x.text for each in placed for x in each.ink if isinstance(x, Words)
+    )
+    said = re.findall(r"FAILS: SEE FINDINGS? ((?:\d+|AND|[, ])+)", lettered)
+    clouded = [int(number) for x in said for number in re.findall(r"\d+", x)]
     assert bool(clouded) == any(
         x.status == "failed" for x in odd_solution(name).findings
     )
     numbers: dict[int, str] = {}
     for drawing in placed:
         if drawing.name.startswith("findings"):
-            lettered = [x for x in drawing.ink if isinstance(x, Words)]
-            (head,) = [x for x in lettered if x.text == "NO."]
-            (status,) = [x for x in lettered if x.text == "STATUS"]
-            for ink in lettered:
+            cells = [x for x in drawing.ink if isinstance(x, Words)]
+            (head,) = [x for x in cells if x.text == "NO."]
+            (status,) = [x for x in cells if x.text == "STATUS"]
+            for ink in cells:
                 if ink.text.isdigit() and abs(ink.at[0] - head.at[0]) < TINY:
                     (numbers[int(ink.text)],) = [
                         x.text
-                        for x in lettered
+                        for x in cells
                         if abs(x.at[0] - status.at[0]) < TINY and x.at[1] == ink.at[1]
                     ]
     assert list(numbers) == list(range(1, len(odd_solution(name).findings) + 1))

@@ -76,15 +76,13 @@ def with_names(solution: Solution, drawing: Drawing) -> Drawing:
     lettered = {ink.text for ink in drawing.ink if isinstance(ink, Words)}
     text = STYLES[solution.lengths].text * drawing.scale
     for failed in failures(solution):
-        words = fails_words(failed.numbers)
-        left, _, right, top = _about(failed.box, (CLOUD + 0.5) * text)
-        spot = 0.3 * left + 0.7 * right, top
-        drawing = _led(solution, drawing, (words,), spot)
+        spots = _on_edge(_about(failed.box, (CLOUD + 0.5) * text))
+        lines = _in_lines(solution, fails_words(failed.numbers))
+        drawing = _led(solution, drawing, lines, *spots)
     for fitting in solution.job.fitting:
         said = f"{plain(fitting.name).upper()}, BY OTHERS: {WANTS[fitting.wants]}"
-        height = STYLES[solution.lengths].text
-        lines = wrap(said, height, WIDE * height)
-        drawing = _led(solution, drawing, lines, _middle(box_on_face(fitting)))
+        middle = _middle(box_on_face(fitting))
+        drawing = _led(solution, drawing, _in_lines(solution, said), middle)
     for trim in solution.job.trim:
         name = f"{plain(trim.name).upper()}, BY OTHERS"
         if name not in lettered and is_clear(trim, solution.coursing):
@@ -93,11 +91,12 @@ def with_names(solution: Solution, drawing: Drawing) -> Drawing:
 
 
 def _led(
-    solution: Solution, drawing: Drawing, words: tuple[str, ...], spot: Point
+    solution: Solution, drawing: Drawing, words: tuple[str, ...], *spots: Point
 ) -> Drawing:
+    """Letter words at a leader to one of some spots."""
     dx, text = -float(solution.surround.front.left), STYLES[solution.lengths].text
     pieces = solution.layout.pieces
-    return with_led_words(words, (spot,), pieces, {"front"}, dx, text, drawing)
+    return with_led_words(words, spots, pieces, {"front"}, dx, text, drawing)
 
 
 def box_on_face(table: TrimTable | FittingTable) -> Box:
@@ -108,6 +107,18 @@ def box_on_face(table: TrimTable | FittingTable) -> Box:
 
 def _about(box: Box, by: float) -> Box:
     return box[0] - by, box[1] - by, box[2] + by, box[3] + by
+
+
+def _in_lines(solution: Solution, words: str) -> tuple[str, ...]:
+    height = STYLES[solution.lengths].text
+    return wrap(words, height, WIDE * height)
+
+
+def _on_edge(box: Box) -> tuple[Point, ...]:
+    """Return a point on each side of a box: the leader's end, at the cloud there."""
+    left, low, right, top = box
+    aside, up = 0.3 * left + 0.7 * right, (low + top) / 2
+    return (aside, top), (aside, low), (left, up), (right, up)
 
 
 def _middle(box: Box) -> Point:

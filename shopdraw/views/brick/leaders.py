@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import pairwise, product
+from itertools import chain, pairwise, product
 from math import hypot
 
 import numpy as np
@@ -21,8 +21,9 @@ import shapely
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import about, every_line, extent_of, lettering_of
-from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.ink import Align, Drawing, Ink, Measure, Point, Stroke, Words
 from shopdraw.drawing.lettering import Box, ring_of_words, width_of
+from shopdraw.drawing.measures import ends_of
 from shopdraw.masonry.wall.layout import OF_AN_ARCH, Outline, Piece
 from shopdraw.views.brick.marks import (
     Line,
@@ -127,16 +128,37 @@ def with_led_words(
     height: float,
     drawing: Drawing,
 ) -> Drawing:
-    """Add lines of lettering, clear of all that is there, with a leader to a spot."""
+    """Add lines of lettering, clear of all that is there, with a leader to a spot.
+
+    They stand on no brick, nor between the face and its outermost dimensions; their
+    leader goes round these, if it can.
+    """
     brick = [
         _ring(outline, dx)
         for piece in pieces
         for outline in piece.outlines
         if outline.face in faces
     ]
-    around = _Around(drawing, brick, height)
+    face = about([x for ring in brick for x in _corners(ring.bounds)])
+    strips = [shapely.box(*box) for box in dimensioned(drawing, face)]
+    around = _Around(drawing, [*brick, *strips], height, strips)
     around.lead(Led(words, spots, is_note=True))
     return around.drawing
+
+
+def dimensioned(drawing: Drawing, face: Box) -> Iterator[Box]:
+    """Yield the strips on each side of a face as far as dimensions stand there."""
+    strings = (ends_of(x) for x in drawing.ink if isinstance(x, Measure))
+    left, low, right, high = about([*_corners(face), *chain.from_iterable(strings)])
+    yield left, low, face[0], high
+    yield face[2], low, right, high
+    yield left, low, right, face[1]
+    yield left, face[3], right, high
+
+
+def _corners(box: Box) -> tuple[Point, Point]:
+    """Return the lower left and the upper right corner of a box."""
+    return box[:2], box[2:]
 
 
 def _ring(outline: Outline, dx: float) -> shapely.Polygon:
@@ -228,7 +250,8 @@ class _Around:
         drawing: with all its other ink.
         brick: brick and whatever else no lettering stands in.
         height: of the lettering, on paper.
-        arch: what leaders go round, but those of its own pieces.
+        arch: what leaders go round, but those of its own pieces; for a note, strings
+            of dimensions.
         kept: what no leader crosses, as if other leaders were there.
     """
 
@@ -259,8 +282,8 @@ class _Around:
         # Only what is new is looked at: the rest is as it was.
         new = replace(self.drawing, ink=ink)
         self.drawing = replace(self.drawing, ink=(*self.drawing.ink, *ink))
-        corners = extent_of(new), self._extent
-        self._extent = about([*(x[:2] for x in corners), *(x[2:] for x in corners)])
+        both = extent_of(new), self._extent
+        self._extent = about([x for box in both for x in _corners(box)])
         self._lines = np.concatenate((self._lines, _lines_of(new)))
         self._lettered = np.concatenate((self._lettered, _lettered_on(new)))
         self._led += _leaders_of(new, BESIDE * self._text)

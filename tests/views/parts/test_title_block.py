@@ -163,6 +163,8 @@ def test_the_block_fits_every_paper_of_the_catalog(demo: str, size: str) -> None
     # A field is on the sheet, or on the list of those that are not.
     for cell in block.cells:
         assert cell in left or cell.value.replace(" ", "") in said, cell.name
+        # What every sheet needs is there as a blank, too, to be filled in by hand.
+        assert not cell.is_needed or cell.name.replace(" ", "") in said, cell.name
     assert bool(left) is ("OTHERFIELDS:SEEGENERALNOTES" in said)
 
 

@@ -2,21 +2,29 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from functools import cache
+from itertools import pairwise
+from math import dist
 
 import pytest
+import shapely
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.ink import Drawing, Stroke, Words
+from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
+from shopdraw.drawing.lettering import box_of
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
+from shopdraw.views.brick.leaders import dimensioned
 from shopdraw.views.wall.elevation import draw_elevation
 from tests.demos import CONFIGS
+from tests.odd_jobs import odd_solution
 from tests.views.lettering import collisions, crossings
 from tests.views.test_marks import on_view
 
+IN_NOTES = "STAYS CLEAR"
 VALVE = (4.0, 10.0, 7.0, 13.0)
 BRACKET = (26.0, 28.0, 30.0, 34.0)
 MORE = """
@@ -72,11 +80,8 @@ def unclouded(solution: Solution, drawing: Drawing) -> list[str]:
     """Return what fails on the front without a cloud close round it and its number."""
     clouds = boxes(drawing, layers.NOTES)
     near = 3 * 3 / 32 * drawing.scale
-    said = " ".join(
-        x.text
-        for x in drawing.ink
-        if isinstance(x, Words) and x.text.startswith("FAILS")
-    )
+    lettered = " ".join(x.text for x in drawing.ink if isinstance(x, Words))
+    said = " ".join(re.findall(r"FAILS: SEE FINDINGS? ((?:\d+|AND|[, ])+)", lettered))
     wrong = []
     for number, finding in enumerate(solution.findings, start=1):
         place = {"middle bracket": BRACKET, "key valve": VALVE}
@@ -137,3 +142,37 @@ def test_a_failure_without_its_cloud_or_its_number_is_noticed() -> None:
     )
     for ink in (no_cloud, no_number):
         assert len(unclouded(solution, replace(drawing, ink=ink))) == 4
+
+
+@pytest.mark.parametrize("name", ["long wall", "long names"])
+def test_no_note_stands_between_the_face_and_its_dimensions(name: str) -> None:
+    """There it is read with them; what a cloud is about is led to the shortest way."""
+    drawing = draw_elevation(odd_solution(name), 12.0)
+    face = 0.0, 0.0, 144.0, 60.0
+    strips = [shapely.box(*x) for x in dimensioned(drawing, face)]
+    (outer,) = [
+        x for x in drawing.ink if isinstance(x, Measure) and x.words == "5'-0\""
+    ]
+    assert strips[0].bounds[0] == outer.line_at < -10
+    said = [x for x in drawing.ink if isinstance(x, Words) and IN_NOTES in x.text]
+    assert len(said) == 2
+    for words in said:
+        near = shapely.box(*box_of(words, drawing.scale))
+        assert not any(near.intersects(each) for each in strips), words.text
+    text = said[0].height_on_paper * drawing.scale
+    lettered = [x for x in drawing.ink if isinstance(x, Words)]
+    (fails,) = [
+        first
+        for first, second in pairwise(lettered)
+        if (first.text, second.text) == ("FAILS: SEE", "FINDINGS 6 AND 7")
+    ]
+    lengths = [
+        dist(*x.points)
+        for x in drawing.ink
+        if isinstance(x, Stroke)
+        and x.layer == layers.NOTES
+        and len(x.points) == 2
+        and dist(x.points[1], fails.at) < text
+    ]
+    # The opening begins half a course below the cloud.
+    assert min(lengths) < 12 * text
