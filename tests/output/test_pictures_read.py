@@ -126,7 +126,11 @@ def test_a_pdf_of_another_set_is_noticed() -> None:
 
 
 @pytest.mark.parametrize(
-    "more", [b"1 0 0 1 36 0 cm ", b"0 0 9 9 re ", b"/Im0 Do ", b"0 0 1 1 2 2 c "]
+    "more",
+    [
+        *(b"1 0 0 1 36 0 cm ", b"1 0 0 1 0 0 cm 2 0 0 2 0 0 cm\n", b"21 0 0 1 0 0 cm "),
+        *(b"0 0 9 9 re ", b"/Im0 Do ", b"0 0 1 1 2 2 c ", b"/F1 9 Tf 1 Tr "),
+    ],
 )
 def test_contents_that_none_of_ours_has_are_refused(more: bytes) -> None:
     """They could move the whole page, or cover it."""
