@@ -7,7 +7,7 @@ nothing is scaled to fit.
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from itertools import accumulate
 from math import cos, radians, sin
 from typing import Any
@@ -126,12 +126,12 @@ class _Page:
     """A blank page of some size, to put artists on in its lengths.
 
     It stands where they look for the library's figure, which loads every kind of chart.
+    Its dots are those of the next page of its size.
     """
 
     def __init__(self, size: tuple[float, float], inch: float, dpi: float) -> None:
         wide, high = (side / inch * dpi for side in size)
-        library: Any = RendererAgg
-        self._renderer = library(wide, high, dpi)
+        self._renderer = _renderer(wide, high, dpi)
         self._to_page = Affine2D().scale(1 / inch).scale(dpi)
         self.bbox, self.dpi = self._renderer.bbox, dpi
         self.pixels = np.asarray(self._renderer.buffer_rgba())
@@ -146,6 +146,13 @@ class _Page:
         artist.set_figure(self)
         artist.set_transform(self._to_page)
         artist.draw(self._renderer)
+
+
+@lru_cache(maxsize=1)
+def _renderer(wide: float, high: float, dpi: float) -> Any:
+    """Return what draws on pages of a size: room for so many dots takes long to get."""
+    library: Any = RendererAgg
+    return library(wide, high, dpi)
 
 
 def _put_lines(page: _Page, plot: Plot) -> None:
