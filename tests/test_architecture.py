@@ -224,6 +224,7 @@ ROWS = {
     "output.hatches": row("drawing", "ezdxf", is_pure=False),
     "output.image": row("drawing output", "matplotlib numpy PIL", is_pure=False),
     "output.inked": row("drawing lengths", "numpy", is_pure=False),
+    "output.packing": row("", "numpy", is_pure=False),
     "output.picture_reading": row("drawing output", "numpy PIL", is_pure=False),
     "output.pdf": row("drawing output", "reportlab", is_pure=False),
     "output.photo": row("drawing errors output", "PIL numpy", is_pure=False),

@@ -7,8 +7,7 @@ nothing is scaled to fit.
 
 from __future__ import annotations
 
-import io
-from functools import cache
+from functools import cache, lru_cache
 from itertools import accumulate
 from math import cos, radians, sin
 from typing import Any
@@ -24,6 +23,7 @@ from matplotlib.transforms import Affine2D, IdentityTransform
 from shopdraw.drawing.ink import FILL_OPACITY, Paint
 from shopdraw.drawing.lettering import em_of, width_of
 from shopdraw.drawing.sheets import Sheet
+from shopdraw.output.packing import pack_png
 from shopdraw.output.plot import (
     DASHES,
     MM,
@@ -48,58 +48,39 @@ def write_png(sheet: Sheet, dpi: int = 150, drawn_from: str = "") -> bytes:
     plot = Plot(sheet)
     _put_lines(page, plot)
     _put_letters(page, plot.letters)
-    stream = io.BytesIO()
-    picture = _whole(page.pixels) if plot.paints else _in_few_colours(page.pixels)
-    says = _says(drawn_from)
-    picture.save(stream, "PNG", dpi=(dpi, dpi), compress_level=3, pnginfo=says)
-    return stream.getvalue()
+    if plot.paints:
+        return pack_png(page.pixels[:, :, :3], b"", dpi, drawn_from)
+    return pack_png(*_in_few_colours(page.pixels), dpi, drawn_from)
 
 
-def _says(drawn_from: str) -> Any:
-    """Return what the file says of itself: by which software it was made, from what."""
-    from PIL.PngImagePlugin import PngInfo
+def _in_few_colours(pixels: Any) -> tuple[Any, bytes]:
+    """Return dots in eight bits, and their palette: greys, or these and pens' colours.
 
-    says = PngInfo()
-    if drawn_from:
-        says.add_text("Software", drawn_from)
-    return says
-
-
-def _whole(pixels: Any) -> Any:
-    """Return the picture in all its colours."""
-    from PIL import Image
-
-    size = (pixels.shape[1], pixels.shape[0])
-    picture = Image.frombuffer("RGBA", size, pixels, "raw", "RGBA", 0, 1)
-    return picture.convert("RGB")
-
-
-def _in_few_colours(pixels: Any) -> Any:
-    """Return the picture in eight bits a dot: greys, or greys and the pens' colours.
-
-    Most of a sheet is white, and its dots are not looked at one by one. Greys have a
-    palette too: a picture with one is packed, and read back, in half the time.
+    Most of a sheet is white, and its dots are not looked at one by one.
     """
+    flat = pixels.reshape(-1, 4)
+    places = np.flatnonzero(flat.view(np.uint32) != WHITE)
+    ink = flat[places]
+    if (ink[:, 0] == ink[:, 1]).all() and (ink[:, 1] == ink[:, 2]).all():
+        palette = bytes(level for level in range(256) for _ in "rgb")
+        white, shades = 255, ink[:, 1]
+    else:
+        palette = _shades()
+        white, shades = _matched(np.full((1, 4), 255, np.uint8)), _matched(ink)
+    dots = np.full(pixels.shape[:2], white, np.uint8)
+    dots.reshape(-1)[places] = shades
+    return dots, palette
+
+
+def _matched(dots: Any) -> Any:
+    """Return the number in the palette of each of some dots' colour."""
     from PIL import Image
 
-    has_ink = pixels.view(np.uint32)[:, :, 0] != WHITE
-    ink = pixels[has_ink]
-    if (ink[:, 0] == ink[:, 1]).all() and (ink[:, 1] == ink[:, 2]).all():
-        picture = Image.fromarray(np.ascontiguousarray(pixels[:, :, 1]), "P")
-        picture.putpalette(bytes(level for level in range(256) for _ in "rgb"))
-        return picture
     palette = Image.new("P", (1, 1))
     palette.putpalette(_shades())
-
-    def matched(dots: Any) -> Any:
-        row = _whole(dots[np.newaxis])
-        return np.asarray(row.quantize(palette=palette, dither=Image.Dither.NONE))[0]
-
-    dots = np.full(has_ink.shape, matched(np.full((1, 4), 255, np.uint8)))
-    dots[has_ink] = matched(ink)
-    picture = Image.fromarray(dots, "P")
-    picture.putpalette(_shades())
-    return picture
+    row = Image.frombuffer("RGBA", (len(dots), 1), dots, "raw", "RGBA", 0, 1)
+    few = row.convert("RGB").quantize(palette=palette, dither=Image.Dither.NONE)
+    return np.asarray(few)[0]
 
 
 @cache
@@ -145,12 +126,12 @@ class _Page:
     """A blank page of some size, to put artists on in its lengths.
 
     It stands where they look for the library's figure, which loads every kind of chart.
+    Its dots are those of the next page of its size.
     """
 
     def __init__(self, size: tuple[float, float], inch: float, dpi: float) -> None:
         wide, high = (side / inch * dpi for side in size)
-        library: Any = RendererAgg
-        self._renderer = library(wide, high, dpi)
+        self._renderer = _renderer(wide, high, dpi)
         self._to_page = Affine2D().scale(1 / inch).scale(dpi)
         self.bbox, self.dpi = self._renderer.bbox, dpi
         self.pixels = np.asarray(self._renderer.buffer_rgba())
@@ -165,6 +146,13 @@ class _Page:
         artist.set_figure(self)
         artist.set_transform(self._to_page)
         artist.draw(self._renderer)
+
+
+@lru_cache(maxsize=1)
+def _renderer(wide: float, high: float, dpi: float) -> Any:
+    """Return what draws on pages of a size: room for so many dots takes long to get."""
+    library: Any = RendererAgg
+    return library(wide, high, dpi)
 
 
 def _put_lines(page: _Page, plot: Plot) -> None:

@@ -26,17 +26,17 @@ _PLACES = re.compile(rb"(\d{10}) \d{5} n")
 _STREAM = re.compile(rb"/Length (\d+).*?>>\s*stream\r?\n", re.DOTALL)
 _SIGN = re.compile(rb"\\(\d{3}|.)", re.DOTALL)
 _SHOWN = re.compile(rb"\(((?:\\.|[^\\()])*)\) Tj", re.DOTALL)
-_STEP = re.compile(rb"(-?[\d.]+) (-?[\d.]+) ([ml])\b(?: (h)\b)?")
+_STEP = re.compile(rb"([\d.-]+) ([\d.-]+) ([ml])\b(?: (h)\b)?")
 _OPERATOR = re.compile(rb"(?<![/\w+])[A-Za-z][A-Za-z*]*")
-_MOVED = re.compile(rb"((?:-?[\d.]+ ){6})cm\b")
 KNOWN = frozenset(b"n m l h S f f* rg RG w d gs cm BT ET Tm Tf TL".split())
 """Straight lines, areas, pens, lettering, and where it stands: all that these have."""
 AS_IT_IS = b"1 0 0 1 0 0 "
+_OF_NUMBERS = b"0123456789.-"
 
 
 @dataclass(frozen=True)
 class PdfPage:
-    """A page: its sides, its lettering, its lines."""
+    """A page: its sides in points, its lettering, its lines in inches."""
 
     size: tuple[float, float]
     words: tuple[str, ...]
@@ -138,27 +138,25 @@ def _page(page: bytes, objects: Mapping[int, bytes]) -> PdfPage:
         raise ValueError(message)
     shown = zlib.decompress(content[start.end() : start.end() + int(start[1])])
     words, lines = _drawn(shown)
-    inch = POINTS
-    return PdfPage(
-        (float(box[1]), float(box[2])),
-        tuple(words),
-        tuple(((a / inch, b / inch), (c / inch, d / inch)) for (a, b), (c, d) in lines),
-    )
+    return PdfPage((float(box[1]), float(box[2])), tuple(words), tuple(lines))
 
 
 def _drawn(content: bytes) -> tuple[list[str], list[Line]]:
-    """Return the lettering of a page's contents, and its lines in points."""
+    """Return the lettering of a page's contents, and its lines in inches."""
     words = [_text(shown) for shown in _SHOWN.findall(content)]
     rest = _SHOWN.sub(b"", content)
-    others = {*_OPERATOR.findall(rest)} - KNOWN
-    if others or {*_MOVED.findall(rest)} - {AS_IT_IS}:
+    # Each word is looked at once, and most of them are numbers.
+    spoken = b" ".join({*rest.translate(None, _OF_NUMBERS).split()})
+    others = {*_OPERATOR.findall(spoken)} - KNOWN
+    *before, _ = (b"\n" + rest).split(b"cm")
+    if others or not all(each.endswith(b"\n" + AS_IT_IS) for each in before):
         named = b" ".join(sorted(others)).decode("latin-1") or "a page that is moved"
         message = f"it has what none of ours has: {named}"
         raise ValueError(message)
     lines: list[Line] = []
     first = last = (0.0, 0.0)
     for x, y, step, close in _STEP.findall(rest):
-        point = (float(x), float(y))
+        point = (float(x) / POINTS, float(y) / POINTS)
         if step == b"m":
             first = point
         else:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import io
 import struct
 import zlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 import numpy as np
@@ -26,33 +26,19 @@ def compare_picture(data: bytes, sheet: Sheet, drawn_from: str) -> tuple[str, ..
     from PIL import Image
 
     try:
+        parts = _parts(data)
         picture = Image.open(io.BytesIO(data), formats=("PNG",))
-        has_ink = _dots(data, picture)
-    except (OSError, ValueError, SyntaxError, zlib.error, struct.error):
+        has_ink = _dots(parts, picture)
+    except (LookupError, OSError, ValueError, SyntaxError, zlib.error, struct.error):
         return ("it can't be read back: it is no whole picture",)
-    return tuple(_differences(picture, has_ink, inked(sheet), drawn_from))
+    said = parts.get(b"tEXt", b"").removeprefix(b"Software\0").decode("latin-1")
+    return tuple(_differences(picture, said, has_ink, inked(sheet), drawn_from))
 
 
-def _dots(data: bytes, picture: Any) -> tuple[Any, int]:
-    """Return every dot's shade, rows downwards, and which of them is white.
-
-    Where rows stand as they are, they are only unpacked: the library takes three times
-    as long.
-    """
-    packed = _packed(data)
-    if picture.mode == "P":
-        rows = np.frombuffer(zlib.decompress(packed), np.uint8)
-        rows = rows.reshape(picture.height, -1)
-        shades = np.asarray(picture.getpalette()).reshape(-1, 3)
-        if not rows[:, 0].any():
-            return rows[:, 1:], int((shades == WHITE).all(axis=1).argmax())
-    return np.asarray(picture.convert("L")), WHITE
-
-
-def _packed(data: bytes) -> bytes:
-    """Return the packed dots of a file, every part of it held against its checksum."""
-    place, packed, kind = len(SIGNATURE), b"", b""
-    while kind != b"IEND":
+def _parts(data: bytes) -> dict[bytes, bytes]:
+    """Return what a file has in its parts, each held against its checksum, by kind."""
+    place, parts = len(SIGNATURE), dict[bytes, bytes]()
+    while b"IEND" not in parts:
         (long,) = struct.unpack_from(">I", data, place)
         part = data[place + 4 : place + 8 + long]
         (checksum,) = struct.unpack_from(">I", data, place + 8 + long)
@@ -60,15 +46,35 @@ def _packed(data: bytes) -> bytes:
             message = "a part is not as it was written"
             raise ValueError(message)
         kind = part[:4]
-        packed += part[4:] if kind == b"IDAT" else b""
+        parts[kind] = parts.get(kind, b"") + part[4:]
         place += 12 + long
-    return packed
+    return parts
+
+
+def _dots(parts: Mapping[bytes, bytes], picture: Any) -> tuple[Any, int]:
+    """Return every dot's shade, or its colours side by side, and which value is white.
+
+    Where rows stand as they are, they are only unpacked: the library takes three times
+    as long.
+    """
+    white = WHITE
+    if picture.mode == "P":
+        shades = np.frombuffer(parts[b"PLTE"], np.uint8).reshape(-1, 3)
+        white = int((shades == WHITE).all(axis=1).argmax())
+    across = 1 + picture.width * len(picture.getbands())
+    if picture.mode in ("P", "RGB"):
+        size = picture.height * across
+        rows = np.frombuffer(zlib.decompress(parts[b"IDAT"], bufsize=size), np.uint8)
+        if rows.size == size:
+            rows = rows.reshape(-1, across)
+            if not rows[:, 0].any():
+                return rows[:, 1:], white
+    return np.asarray(picture.convert("L")), WHITE
 
 
 def _differences(
-    picture: Any, dots: tuple[Any, int], wanted: Inked, drawn_from: str
+    picture: Any, said: str, dots: tuple[Any, int], wanted: Inked, drawn_from: str
 ) -> Iterator[str]:
-    said = picture.text.get("Software", "")
     if said != drawn_from:
         yield f"it says that it is drawn from {said or 'nothing'}, not {drawn_from}"
     per_inch = picture.info.get("dpi", (0.0, 0.0))
@@ -80,10 +86,11 @@ def _differences(
     if any(abs(a - b) > 1 for a, b in zip(picture.size, size, strict=True)):
         yield f"it has {picture.size} dots, should have {size}"
         return
-    yield from hold_ink(_cells(dots, wanted, per_inch[0]), wanted)
+    per_dot = dots[0].shape[1] // picture.width
+    yield from hold_ink(_cells(dots, wanted, per_inch[0], per_dot), wanted)
 
 
-def _cells(dots: tuple[Any, int], wanted: Inked, dpi: float) -> Cells:
+def _cells(dots: tuple[Any, int], wanted: Inked, dpi: float, per_dot: int) -> Cells:
     """Return the cells that have a dot of ink in them."""
     flat, white = dots
     rows, columns = wanted.must.shape
@@ -96,6 +103,6 @@ def _cells(dots: tuple[Any, int], wanted: Inked, dpi: float) -> Cells:
         for top, foot in zip(tops, feet, strict=True)
     ]
     across = np.array(strips)
-    lefts = np.round(np.arange(columns) * CELL * dpi).astype(int)
-    lefts = np.minimum(lefts, flat.shape[1] - 1)
+    lefts = np.round(np.arange(columns) * CELL * dpi).astype(int) * per_dot
+    lefts = np.minimum(lefts, flat.shape[1] - per_dot)
     return np.logical_or.reduceat(across, lefts, axis=1)

@@ -123,17 +123,17 @@ def _picture_tasks(drawing_set: DrawingSet) -> dict[str, Task]:
     drawn_from = drawing_set.drawn_from.words
     about = drawing_set.title, drawing_set.dated, drawn_from
     pages, pictured = drawing_set.sheets, drawing_set.sheets
+    # The longest tasks come first, so that they are begun first.
     if drawing_set.picture is not None:
-        # The longest task comes first, so that it is begun first.
         pages = (*pages, drawing_set.picture)
         pictured = (drawing_set.picture, *pictured)
-    for sheet in pictured:
-        name = f"{sheet_stem(sheet)}.png"
-        tasks[name] = partial(_png, sheet, drawn_from)
     if pages:
         # A part has a name of its own: the whole set's pages are not lost for it.
         name = "set.pdf" if drawing_set.is_whole else PART
         tasks[name] = partial(_pdf, pages, *about)
+    for sheet in pictured:
+        name = f"{sheet_stem(sheet)}.png"
+        tasks[name] = partial(_png, sheet, drawn_from)
     for name, papers in drawing_set.papers:
         tasks[f"{name}.pdf"] = partial(_pdf, papers, *about)
     if drawing_set.montage is not None:

@@ -54,6 +54,13 @@ def test_paper_stays_white_and_each_pen_keeps_its_colour() -> None:
         assert np.abs(column - np.array(pen)).sum(axis=2).min() <= 12
 
 
+def test_nothing_of_the_page_before_is_left_on_a_page() -> None:
+    """Pages of one size are drawn in the same place."""
+    first = write_png(tiny(4.0), dpi=100)
+    assert write_png(tiny(), dpi=100) != first
+    assert write_png(tiny(4.0), dpi=100) == first
+
+
 def test_dollar_signs_are_lettered_as_they_stand() -> None:
     """Two of them are no mathematics, in the picture as in the PDF."""
     words = Words("A-ANNO-NOTE", (0.5, 4.5), "AT $5_x^ TO $10", 0.2)

@@ -126,7 +126,11 @@ def test_a_pdf_of_another_set_is_noticed() -> None:
 
 
 @pytest.mark.parametrize(
-    "more", [b"1 0 0 1 36 0 cm ", b"0 0 9 9 re ", b"/Im0 Do ", b"0 0 1 1 2 2 c "]
+    "more",
+    [
+        *(b"1 0 0 1 36 0 cm ", b"1 0 0 1 0 0 cm 2 0 0 2 0 0 cm\n", b"21 0 0 1 0 0 cm "),
+        *(b"0 0 9 9 re ", b"/Im0 Do ", b"0 0 1 1 2 2 c ", b"/F1 9 Tf 1 Tr "),
+    ],
 )
 def test_contents_that_none_of_ours_has_are_refused(more: bytes) -> None:
     """They could move the whole page, or cover it."""
@@ -232,6 +236,33 @@ def test_a_picture_that_is_cut_anywhere_is_refused_in_words() -> None:
     assert compare_picture(data, sheet, DRAWN_FROM) == ()
     for place in random.Random(24).sample(range(len(data)), 60):
         assert compare_picture(data[:place], sheet, DRAWN_FROM), place
+
+
+@pytest.mark.parametrize("place", [16, 20])
+def test_a_picture_of_more_dots_than_it_holds_is_refused(place: int) -> None:
+    """By its own head it is wider, or higher; its checksum is right."""
+    sheet = pages()[0]
+    data = write_png(sheet, 15, DRAWN_FROM)
+    side = int.from_bytes(data[place : place + 4]) + 1
+    head = data[12:place] + side.to_bytes(4) + data[place + 4 : 29]
+    other = data[:12] + head + zlib.crc32(head).to_bytes(4) + data[33:]
+    assert compare_picture(other, sheet, DRAWN_FROM)
+
+
+def test_a_picture_says_its_size_and_what_made_it_to_another_reader() -> None:
+    """As the imaging library reads it, which did not write it."""
+    one = pages()[0]
+    owners = set_of(DEMOS[0]).picture
+    assert owners is not None
+    for sheet, mode in ((one, "P"), (owners, "RGB")):
+        data = write_png(sheet, 60, DRAWN_FROM)
+        Image.open(io.BytesIO(data)).verify()
+        picture = Image.open(io.BytesIO(data))
+        picture.load()
+        assert (picture.format, picture.mode) == ("PNG", mode)
+        assert picture.info["dpi"] == pytest.approx((60, 60), abs=0.01)
+        assert picture.info["Software"] == DRAWN_FROM
+        assert picture.size == (round(sheet.width * 60), round(sheet.height * 60))
 
 
 def test_a_set_with_another_s_page_or_picture_is_not_published() -> None:
