@@ -1,6 +1,6 @@
 """Find how far woodwork over the opening may stand out, at each distance from it.
 
-In:  `Job`.   Out: `Envelope`; None without a rule set whose rule was read.
+In:  `Job`.   Out: `Envelope`, `ManualTrim`; None without a figure that counts.
 Frame: distances up from the opening's top, projections out from the finished face.
 
 The figures are those that the review holds woodwork against: each corner is asked of
@@ -14,7 +14,8 @@ from fractions import Fraction
 
 from shopdraw.catalog.rules import load_rules
 from shopdraw.job.model import Job
-from shopdraw.review.limits import Limits, find_limits, set_of
+from shopdraw.review.limits import Limits, find_limits, manual_limit, set_of
+from shopdraw.review.listed import LISTED
 from shopdraw.review.opening import Gap
 
 ZERO = Fraction(0)
@@ -64,6 +65,37 @@ def trim_envelope(job: Job) -> Envelope | None:
     last = first + 2 * (middle - first)
     source = limits.trim_projection.at(Gap(least, least), None).source
     return Envelope(((least, first), (end, last)), reach, source)
+
+
+@dataclass(frozen=True)
+class ManualTrim:
+    """What a listed unit's manual allows woodwork, as it was typed from there.
+
+    Attributes:
+        least: the least distance of anything that burns; None where it was not typed.
+        mantel: pairs of a distance up from the opening, and the projection from there.
+        source: the document and its page, and whether the figures are examples.
+    """
+
+    least: Fraction | None
+    mantel: tuple[Corner, ...]
+    source: str
+
+
+def manual_trim(job: Job) -> ManualTrim | None:
+    """Return what the job gives of the manual's figures for woodwork; None without."""
+    limits = find_limits(job, load_rules(job.lengths), ZERO)
+    manual = job.appliance.manual
+    if manual is None or job.appliance.kind not in LISTED:
+        return None
+    least = limits.trim_distance
+    # Without document and page the review counts no figure of it, nor does this.
+    table = manual_limit(job, ZERO if manual.mantel else None, "mantel")
+    mantel = manual.mantel if table.figure is not None else ()
+    if least.figure is None and not mantel:
+        return None
+    lines = sorted((line.distance, line.projection) for line in mantel)
+    return ManualTrim(least.figure, tuple(lines), least.source)
 
 
 def _allowed(limits: Limits, distance: Fraction) -> Fraction | None:

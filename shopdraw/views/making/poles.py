@@ -212,8 +212,8 @@ def _notes(solution: Solution, room: float) -> Iterator[Ink]:
 def _paragraphs(solution: Solution) -> Iterator[str]:
     job, about = solution.job, solution.job.job
     survey_line = solution.surround.as_built.survey_line
-    dated = " / ".join(x for x in (str(about.date or ""), about.revision) if x)
-    yield f"Date / revision: {dated or 'none given'}"
+    revision = f", revision {about.revision}" if about.revision else ""
+    yield f"Date: {about.date or 'not given'}{revision}"
     yield f"Brick {format_length(job.brick.height, job.lengths)} high"
     yield (
         "The story pole: 0 is the datum, level with the highest point of the hearth "

@@ -9,7 +9,7 @@ next one is stuck on, or at a break, where a long blank is left out.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
@@ -234,7 +234,16 @@ def _labels(
             by_level.setdefault(float(tick.at), []).append("")
         elif words and (is_across or words not in said):
             by_level.setdefault(float(tick.at), []).append(words)
-    return [(level, tuple(words)) for level, words in sorted(by_level.items())]
+    return [(level, _once(words)) for level, words in sorted(by_level.items())]
+
+
+def _once(words: Sequence[str]) -> tuple[str, ...]:
+    """Leave out a name that stands at the same level with its figure."""
+    return tuple(
+        each
+        for each in words
+        if not each or not any(other.startswith(f"{each}  ") for other in words)
+    )
 
 
 def _figure(job: Job, tick: Tick) -> str:

@@ -8,14 +8,15 @@ What is larger than a page goes over several, with lines to join them by, like t
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from math import cos, sin
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Ink, Point, Stroke, Words
+from shopdraw.drawing.moving import moved
 from shopdraw.drawing.sheets import Sheet
+from shopdraw.drawing.shelving import Shelf, down, shelves
 from shopdraw.job.model import Job
 from shopdraw.lengths import MM_PER_INCH, format_length
 from shopdraw.masonry.marks.templates import (
@@ -27,6 +28,7 @@ from shopdraw.masonry.marks.templates import (
     turning_piece,
 )
 from shopdraw.masonry.wall.arch import Arch
+from shopdraw.masonry.wall.boxes import Box
 from shopdraw.solution import Solution
 from shopdraw.views.making.tiling import TEXT, Template, room_of, tile
 
@@ -104,7 +106,8 @@ def _turning_piece(job: Job, arch: Arch, piece: TurningPiece) -> Template:
     top = piece.curve[0][1]
     at = (0.15 * inch, foot - 0.35 * inch)
     ink += _lettered(tuple(_piece_words(job, arch, piece)), at, inch)
-    beyond = piece.wedges + BEYOND * inch
+    low = foot - piece.wedges - BEYOND * inch
+    extent = -0.1 * inch, low, right + 0.1 * inch, top + 0.2 * inch
     return Template(
         name="turning-piece",
         title="TURNING PIECE, RIGHT HALF",
@@ -113,8 +116,7 @@ def _turning_piece(job: Job, arch: Arch, piece: TurningPiece) -> Template:
             "where the feet of the voussoirs rest; the ticks are both edges of each "
             "joint."
         ),
-        ink=tuple(ink),
-        extent=(-0.1 * inch, foot - beyond, right + 0.1 * inch, top + 0.2 * inch),
+        parts=((tuple(ink), extent),),
     )
 
 
@@ -164,55 +166,68 @@ def _piece_words(job: Job, arch: Arch, piece: TurningPiece) -> Iterator[str]:
 # ------------------------------------------------------------------------ the voussoirs
 
 
-@dataclass
-class _Row:
-    """Stones side by side on one page, and how wide they are together."""
-
-    ink: list[Ink]
-    right: float
-    high: float
-
-
 def _stones(solution: Solution) -> Iterator[Template]:
-    """Draw the stones side by side, as many as a page takes; a large one by itself."""
+    """Draw the stones in rows, as many as a page takes; a large one by itself."""
     job = solution.job
     inch, (wide, high) = _inch(job), room_of(solution)
-    rows: list[_Row] = []
-    alone: list[StoneTemplate] = []
-    for stone in stone_templates(solution.cut_list):
-        width, height = float(stone.shape.right), float(stone.shape.top)
-        if height > high or width > wide:
-            alone.append(stone)
-            continue
-        if not rows or rows[-1].right + width > wide:
-            rows.append(_Row([], 0.0, 0.0))
-        row = rows[-1]
-        row.ink += _stone(job, stone, row.right)
-        row.right += width + GAP * inch
-        row.high = max(row.high, height)
+    stones = stone_templates(solution.cut_list)
+    small = [x for x in stones if _size(x)[0] <= wide and _size(x)[1] <= high]
+    gap = GAP * inch
+    pages: list[list[Shelf]] = []
+    for row in shelves([_size(x) for x in small], wide, gap) or ():
+        if not pages or down([*pages[-1], row], gap) > high:
+            pages.append([])
+        pages[-1].append(row)
+    parts = [_stood(job, small, page, gap) for page in pages]
+    parts += [
+        (tuple(_stone(job, x, (0.0, 0.0))), (0.0, 0.0, *_size(x)))
+        for x in stones
+        if x not in small
+    ]
+    if parts:
+        yield Template(
+            name="voussoirs",
+            title="VOUSSOIRS, AS SEEN FROM THE FACE",
+            says="The dashed line is the axis: it points to the centre of the arch.",
+            parts=tuple(parts),
+        )
+
+
+def _size(stone: StoneTemplate) -> tuple[float, float]:
+    return float(stone.shape.right), float(stone.shape.top)
+
+
+def _stood(
+    job: Job, stones: Sequence[StoneTemplate], rows: Sequence[Shelf], gap: float
+) -> tuple[tuple[Ink, ...], Box]:
+    """Stand stones in rows under one another, some on one another; and say how far."""
+    ink: list[Ink] = []
+    top = down(rows, gap)
+    y = top
     for row in rows:
-        yield _sheet_of(row.ink, (row.right - GAP * inch, row.high))
-    for stone in alone:
-        size = float(stone.shape.right), float(stone.shape.top)
-        yield _sheet_of([*_stone(job, stone, 0.0)], size)
+        y -= row.high
+        x = 0.0
+        for stack in row.stacks:
+            up = y
+            # The first of a stack is read first, above the others.
+            for n in reversed(stack):
+                ink += _stone(job, stones[n], (x, up))
+                up += _size(stones[n])[1] + gap
+            x += max(_size(stones[n])[0] for n in stack) + gap
+        y -= gap
+    return tuple(ink), (0.0, 0.0, max(row.wide for row in rows), top)
 
 
-def _sheet_of(ink: list[Ink], size: tuple[float, float]) -> Template:
-    return Template(
-        name="voussoirs",
-        title="VOUSSOIRS, AS SEEN FROM THE FACE",
-        says="The dashed line is the axis: it points to the centre of the arch.",
-        ink=tuple(ink),
-        extent=(0.0, 0.0, *size),
-    )
-
-
-def _stone(job: Job, stone: StoneTemplate, at: float) -> Iterator[Ink]:
+def _stone(job: Job, stone: StoneTemplate, at: Point) -> Iterator[Ink]:
     """Draw one stone with its axis, and letter its mark and its angles in it."""
+    yield from (moved(each, at) for each in _stone_at_0(job, stone))
+
+
+def _stone_at_0(job: Job, stone: StoneTemplate) -> Iterator[Ink]:
     inch = _inch(job)
-    ring = tuple((float(x) + at, float(y)) for x, y in stone.shape.points)
+    ring = tuple((float(x), float(y)) for x, y in stone.shape.points)
     yield Stroke(layers.BORDER, ring, closed=True)
-    axis, top = stone.axis + at, float(stone.shape.top)
+    axis, top = stone.axis, float(stone.shape.top)
     lines = tuple(_stone_words(stone))
     high = len(lines) * LINE * inch
     clear = (top + high) / 2 + 0.1 * inch, (top - high) / 2 - 0.1 * inch
@@ -223,7 +238,8 @@ def _stone(job: Job, stone: StoneTemplate, at: float) -> Iterator[Ink]:
 
 
 def _stone_words(stone: StoneTemplate) -> Iterator[str]:
-    yield f"{stone.row.mark}, {stone.row.count} OF THEM"
+    count = stone.row.count
+    yield f"{stone.row.mark}, {f'{count} OF THEM' if count > 1 else 'ONE'}"
     yield f"TAPER {stone.taper_deg:.1f} DEG"
     for name, angle in (("FOOT", stone.foot_deg), ("HEAD", stone.head_deg)):
         if abs(angle) < 0.05:
@@ -261,6 +277,7 @@ def _skewback(solution: Solution, arch: Arch, slope: Skewback) -> Template:
         (-0.1 * inch - 1.1 * inch, y / 2),
         inch,
     )
+    extent = -1.3 * inch, -0.05 * inch, far + 0.05 * inch, y + 0.05 * inch
     return Template(
         name="skewback",
         title="SKEWBACK, RIGHT",
@@ -268,6 +285,5 @@ def _skewback(solution: Solution, arch: Arch, slope: Skewback) -> Template:
             "Turn it over for the left. Its point stands at the spring point, the "
             "dashed line plumb over the jamb; the leg's brick is sawn to the slope."
         ),
-        ink=tuple(ink),
-        extent=(-1.3 * inch, -0.05 * inch, far + 0.05 * inch, y + 0.05 * inch),
+        parts=((tuple(ink), extent),),
     )

@@ -30,6 +30,8 @@ NEAR, STEP = 0.06, 0.125
 """
 CLOSE = 1e-9
 Line = tuple[Point, Point]
+Place = tuple[int, int]
+"""The row and the column of a page: rows from the foot, columns from the left."""
 
 
 @dataclass(frozen=True)
@@ -40,15 +42,14 @@ class Template:
         name: short, of its pages.
         title: as lettered on each page.
         says: what whoever cuts it must know.
-        ink: strokes and words, at full size.
-        extent: what must be shown: left, bottom, right, top.
+        parts: strokes and words at full size, and what must be shown of them: left,
+            bottom, right, top; each begins a page of its own.
     """
 
     name: str
     title: str
     says: str
-    ink: tuple[Ink, ...]
-    extent: Box
+    parts: tuple[tuple[tuple[Ink, ...], Box], ...]
 
 
 def room_of(solution: Solution) -> tuple[float, float]:
@@ -68,31 +69,65 @@ def tile(solution: Solution, template: Template) -> tuple[Callable[[int], Sheet]
     Returns:
         A page for each, which is made when its number in the file is known.
     """
+    parts = [_shown(solution, ink, extent) for ink, extent in template.parts]
+    shown = [each for part in parts for each in part]
+    is_joined = any(len(part) > 1 for part in parts)
+
+    def page(place: int) -> Callable[[int], Sheet]:
+        window, ink = shown[place - 1]
+        return lambda number: _page(
+            solution, template, window, ink, (number, place, len(shown)), is_joined
+        )
+
+    return tuple(page(place) for place in range(1, len(shown) + 1))
+
+
+def _shown(
+    solution: Solution, ink: tuple[Ink, ...], extent: Box
+) -> list[tuple[Box, tuple[Ink, ...]]]:
+    """Return what each page of a part shows, and its ink; no page shows nothing."""
     inch = _inch(solution)
-    left, bottom, right, top = template.extent
+    left, bottom, right, top = extent
     wide, high = room_of(solution)
     columns = _stretches(right - left, wide, OVERLAP * inch)
     rows = _stretches(top - bottom, high, OVERLAP * inch)
-    count = len(columns) * len(rows)
 
-    def page(row: int, column: int, place: int) -> Callable[[int], Sheet]:
-        x, y = left + columns[column], bottom + rows[row]
-        window = (x, y, min(x + wide, right), min(y + high, top))
-        shown = tuple(_clipped(template.ink, window))
-        place_of = (row, len(rows)), (column, len(columns))
-        joins = tuple(_joins(*place_of, window, inch, shown))
-        return lambda number: _page(
-            solution, template, window, (*shown, *joins), (number, place, count)
-        )
+    def window(place: Place) -> Box:
+        x, y = left + columns[place[1]], bottom + rows[place[0]]
+        return x, y, min(x + wide, right), min(y + high, top)
 
     places = [
         (row, column)
         for row in reversed(range(len(rows)))
-        for column in range(len(columns))
+        for column in _of_use(ink, row, len(columns), window, inch)
     ]
-    return tuple(
-        page(row, column, place) for place, (row, column) in enumerate(places, start=1)
-    )
+    pages = []
+    for place in places:
+        clipped = tuple(_clipped(ink, window(place)))
+        joins = _joins(place, frozenset(places), window(place), inch, clipped)
+        pages.append((window(place), (*clipped, *joins)))
+    return pages
+
+
+def _of_use(
+    ink: tuple[Ink, ...],
+    row: int,
+    count: int,
+    window: Callable[[Place], Box],
+    inch: float,
+) -> range:
+    """Return the columns of a row from the first to the last with ink of its own.
+
+    What the page on its left or the one below shows as well is theirs.
+    """
+    lap = OVERLAP * inch
+    inked = []
+    for column in range(count):
+        left, bottom, right, top = window((row, column))
+        own = left + lap * (column > 0), bottom + lap * (row > 0), right, top
+        if any(True for _ in _clipped(ink, own)):
+            inked.append(column)
+    return range(inked[0], inked[-1] + 1) if inked else range(0)
 
 
 def _stretches(length: float, room: float, overlap: float) -> list[float]:
@@ -104,8 +139,8 @@ def _stretches(length: float, room: float, overlap: float) -> list[float]:
 
 
 def _joins(
-    row: tuple[int, int],
-    column: tuple[int, int],
+    place: Place,
+    places: frozenset[Place],
     window: Box,
     inch: float,
     shown: tuple[Ink, ...],
@@ -114,7 +149,7 @@ def _joins(
 
     Each is broken where lettering stands, and lettered at the first clear place.
     """
-    joins = list(_places(row, column, window, inch))
+    joins = list(_places(place, places, window, inch))
     words = [each for each in shown if isinstance(each, Words)]
     lines = [line for line, _ in joins]
     for each in shown:
@@ -139,20 +174,21 @@ def _joins(
 
 
 def _places(
-    row: tuple[int, int], column: tuple[int, int], window: Box, inch: float
+    place: Place, places: frozenset[Place], window: Box, inch: float
 ) -> Iterator[tuple[Line, Words]]:
     """Yield each join's line, and its name where it is to stand if it can."""
+    row, column = place
     left, bottom, right, top = window
     half, near, text = OVERLAP * inch / 2, NEAR * inch, SMALL * inch
     for side, x in ((-1, left + half), (0, right - half)):
-        number = column[0] + side
-        if 0 <= number < column[1] - 1:
+        number = column + side
+        if (row, number if side else column + 1) in places:
             name = f"JOIN {chr(ord('A') + number)}"
             words = Words(layers.NOTES, (x + near, bottom + near), name, text)
             yield ((x, bottom), (x, top)), words
     for side, y in ((-1, bottom + half), (0, top - half)):
-        number = row[0] + side
-        if 0 <= number < row[1] - 1:
+        number = row + side
+        if (number if side else row + 1, column) in places:
             at = (left + ASIDE * inch, y + near)
             words = Words(layers.NOTES, at, f"JOIN {number + 1}", text)
             yield ((left, y), (right, y)), words
@@ -183,6 +219,7 @@ def _page(
     window: Box,
     ink: tuple[Ink, ...],
     numbers: tuple[int, int, int],
+    is_joined: bool,
 ) -> Sheet:
     inch, paper = _inch(solution), page_size(solution)
     number, place, _ = numbers
@@ -204,7 +241,7 @@ def _page(
         height=paper[1],
         lengths=solution.lengths,
         drawings=(PlacedDrawing(Drawing(name, "", 1.0, ink), placement),),
-        paper_ink=tuple(_notes(solution, template, numbers)),
+        paper_ink=tuple(_notes(solution, template, numbers, is_joined)),
     )
 
 
@@ -240,7 +277,10 @@ def _parts(stroke: Stroke, window: Box) -> Iterator[Stroke]:
 
 
 def _notes(
-    solution: Solution, template: Template, numbers: tuple[int, int, int]
+    solution: Solution,
+    template: Template,
+    numbers: tuple[int, int, int],
+    is_joined: bool,
 ) -> Iterator[Ink]:
     """Letter what the page is, and draw the bars to check its size by."""
     job, inch, paper = solution.job, _inch(solution), page_size(solution)
@@ -255,7 +295,7 @@ def _notes(
         f"{about} / {drawn_from(job).words}",
         template.says,
         "Full size: print at 100 %, measure both bars."
-        + " Lay pages over one another so that JOIN lines meet." * (count > 1),
+        + " Lay pages over one another so that JOIN lines meet." * is_joined,
     ]
     text = SMALL * inch
     y -= 0.06 * inch

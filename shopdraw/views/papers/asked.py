@@ -27,6 +27,8 @@ DRAWN: dict[Paper, Callable[[Solution], tuple[Sheet, ...]]] = {
     "stripping": draw_stripping,
     "handover": draw_handover,
 }
+BEFORE_THE_WORK: tuple[Paper, ...] = ("quote", "costs", "bring", "stripping")
+"""What no record needs: each is of use only until the brick is laid."""
 KEPT_BACK: tuple[Paper, ...] = ("costs",)
 """What the page for the phone does not link to: the owner may read that page."""
 
@@ -34,6 +36,8 @@ KEPT_BACK: tuple[Paper, ...] = ("costs",)
 def draw_asked(solution: Solution) -> Iterator[tuple[str, tuple[Sheet, ...]]]:
     """Yield each paper that is asked for, in their own order."""
     asked = papers_asked(solution.job)
+    if solution.coursing.is_as_built:
+        asked -= set(BEFORE_THE_WORK)
     for name, draw in DRAWN.items():
         if name in asked:
             yield name, draw(solution)

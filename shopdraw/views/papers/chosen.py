@@ -64,8 +64,8 @@ def _bond(solution: Solution) -> str:
         where = "round the face" if opening.head_over == "face" else "over the opening"
         over = f"{head}s {where}"
     else:
-        over = f"a {head}"
-    return f"{solution.job.bond.pattern}; {over}"
+        over = f"a {head} over the opening"
+    return f"{solution.job.bond.pattern} bond, {over}"
 
 
 def _lands(solution: Solution) -> str:
@@ -90,7 +90,8 @@ def _joints(solution: Solution) -> str:
         return f"at the bottom {format_length(bottom, lengths)}"
     least, most = (format_length(x, lengths) for x in (min(others), max(others)))
     span = least if least == most else f"{least} to {most}"
-    return f"{span}; at the bottom {format_length(bottom, lengths)}"
+    low = format_length(bottom, lengths)
+    return f"{span}, the bottom one too" if low == span else f"{span}; the bottom {low}"
 
 
 def _cuts(solution: Solution) -> str:

@@ -18,7 +18,13 @@ from shopdraw.quantities.money import (
     format_money,
 )
 from shopdraw.solution import Solution
-from shopdraw.views.papers.lines import BLANK, PageColumn, PageHand, set_pages
+from shopdraw.views.papers.lines import (
+    BLANK,
+    PageColumn,
+    PageHand,
+    set_pages,
+    stamped,
+)
 
 NOT_FOR = "For the mason alone: the owner gets the quote."
 HOURS = (
@@ -56,6 +62,7 @@ def _parts(solution: Solution, hand: PageHand) -> Iterator[Part]:
     estimate, labour = solution.estimate, solution.job.labour
     money = f" {estimate.currency}".rstrip()
     yield hand.says(NOT_FOR)
+    yield from stamped(solution, hand)
     yield hand.head("Work")
     rate = labour.rate if labour is not None else None
     if rate is None:

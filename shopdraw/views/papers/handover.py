@@ -13,8 +13,8 @@ from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.papers import Part
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.model import EdgeTable
-from shopdraw.lengths import format_length, taped_length
-from shopdraw.review.envelope import trim_envelope
+from shopdraw.lengths import Lengths, format_length, taped_length
+from shopdraw.review.envelope import ManualTrim, manual_trim, trim_envelope
 from shopdraw.solution import Solution
 from shopdraw.views.papers.allowed import draw_allowed, named_scale, number_of
 from shopdraw.views.papers.lines import (
@@ -29,17 +29,17 @@ from shopdraw.views.papers.lines import (
 HIGH, WIDE = 2.6, 6.5
 """In inches: how high and how wide the drawing of the rule may be."""
 SIZES = (
-    PageColumn("what", 3.0),
-    PageColumn("planned", 1.3, "right"),
-    PageColumn("within", 1.2, "right"),
-    PageColumn("", 0.2),
-    PageColumn("measured", 1.4),
-    PageColumn("", 2.9),
+    PageColumn("what", 3.5),
+    PageColumn("planned", 1.1, "right"),
+    PageColumn("", 0.15),
+    PageColumn("within", 0.85),
+    PageColumn("measured", 1.2),
+    PageColumn("", 3.4),
 )
 WOOD = (
     PageColumn("", 0.3),
-    PageColumn("woodwork", 2.6),
-    PageColumn("from the left", 1.2, "right"),
+    PageColumn("woodwork", 2.3),
+    PageColumn("from the left", 1.5, "right"),
     PageColumn("up", 1.1, "right"),
     PageColumn("wide", 1.1, "right"),
     PageColumn("high", 1.0, "right"),
@@ -57,6 +57,8 @@ UNTIL = (
     "Until then: no fire, no fixing, no wedge against brick or joints, no knock, and "
     "nothing leant against the face (common practice, no published source)."
 )
+WITHIN = "Within: how far off it may be, as mason and carpenter agree."
+BEYOND = "Beyond: past the left end of the brick."
 VERIFY = "VERIFY LOCALLY: the local code and the listing decide."
 NO_RULE = (
     "No rule with a figure for woodwork was named: take it from the local code, or "
@@ -86,8 +88,11 @@ def _parts(solution: Solution, hand: PageHand, drawn: Drawing | None) -> Iterato
     yield from hand.rows(SIZES, _stands(solution))
     yield hand.head("What is left at the edges")
     yield from hand.rows(SIZES, _edges(solution))
+    yield hand.says(WITHIN, height=0.85)
     yield hand.head("Woodwork as it was stated")
     yield from hand.rows(WOOD, _woodwork(solution))
+    if any(trim.left < 0 for trim in solution.job.trim):
+        yield hand.says(BEYOND, height=0.85)
     yield hand.says(BEARS_NOTHING)
     yield hand.head("From when")
     yield from _when(solution, hand)
@@ -97,7 +102,10 @@ def _parts(solution: Solution, hand: PageHand, drawn: Drawing | None) -> Iterato
 
 def _rule(solution: Solution, hand: PageHand, drawn: Drawing | None) -> Iterator[Part]:
     """Say what the drawing is, and whose rule it draws; or leave room for one."""
-    envelope = trim_envelope(solution.job)
+    envelope, manual = trim_envelope(solution.job), manual_trim(solution.job)
+    if manual is not None:
+        yield hand.says(_by_manual(manual, solution.lengths))
+        return
     if envelope is None or drawn is None:
         yield hand.says(NO_RULE)
         yield hand.asked("Distance from the opening", "out at the most")
@@ -110,6 +118,21 @@ def _rule(solution: Solution, hand: PageHand, drawn: Drawing | None) -> Iterator
     )
 
 
+def _by_manual(manual: ManualTrim, lengths: Lengths) -> str:
+    """Say what the manual allows, figure by figure as it was typed."""
+    asked = []
+    if manual.least is not None:
+        least = taped_length(manual.least, lengths)
+        asked.append(f"nothing that burns within {least} of the opening")
+    for distance, out in manual.mantel:
+        up, most = (taped_length(x, lengths) for x in (distance, out))
+        asked.append(f"from {up} above it at most {most} out")
+    return (
+        f"What woodwork may do, as typed from the manual: {'; '.join(asked)}. "
+        f"{manual.source}. {VERIFY}"
+    )
+
+
 def _stands(solution: Solution) -> Iterator[tuple[str, ...]]:
     """Yield the finished sizes as planned, and as measured where that was done."""
     job, surround, coursing = solution.job, solution.surround, solution.coursing
@@ -118,42 +141,30 @@ def _stands(solution: Solution) -> Iterator[tuple[str, ...]]:
         return format_length(length, job.lengths)
 
     front, opening, top = surround.front, surround.opening, coursing.courses[-1]
-    yield "front, brick from end to end", say(front.width), "", "", BLANK, ""
+    yield "front, brick from end to end", say(front.width), "", BLANK, BLANK, ""
     planned, measured = say(top.top), BLANK
     if top.is_laid and not top.is_reckoned:
         planned, measured = say(_wanted(solution)), say(top.top)
-    within = _within_top(solution)
-    yield "top of the brick above the datum", planned, within, "", measured, ""
+    yield "top of the brick above the datum", planned, "", BLANK, measured, ""
     laid = [x for x in coursing.courses if x.is_laid and not x.is_reckoned]
     if laid and laid[-1] is not top:
         said = f"top of course {laid[-1].number}, the last one measured"
         yield said, "", "", "", say(laid[-1].top), "above the datum"
     what = "spring line" if solution.layout.arch is not None else "head of the opening"
-    yield f"{what} above the datum", say(coursing.head), "", "", BLANK, ""
+    yield f"{what} above the datum", say(coursing.head), "", BLANK, BLANK, ""
     wide = opening.brick_right - opening.brick_left
-    yield "opening, brick to brick", say(wide), "", "", BLANK, ""
+    yield "opening, brick to brick", say(wide), "", BLANK, BLANK, ""
     for face in surround.faces:
         if face.name in ("left", "right"):
-            yield f"{face.name} return", say(face.width), "", "", BLANK, "along itself"
-    known = f"up to {say(surround.build_out_most)} where the bed is thickest"
-    yield (
-        "face out from the wall as found",
-        say(surround.build_out),
-        "",
-        "",
-        BLANK,
-        known,
-    )
+            what = f"{face.name} return"
+            yield what, say(face.width), "", BLANK, BLANK, "along itself"
+    out, most = say(surround.build_out), say(surround.build_out_most)
+    thickest = f"up to {most} where the bed is thickest" if most != out else ""
+    yield "face out from the wall as found", out, "", BLANK, BLANK, thickest
 
 
 def _wanted(solution: Solution) -> Fraction:
     return next(x.wanted for x in solution.coursing.targets if x.name == "top")
-
-
-def _within_top(solution: Solution) -> str:
-    """Say how far the top may be off and still count as met."""
-    target = next(x for x in solution.coursing.targets if x.name == "top")
-    return f"+- {taped_length(target.tolerance, solution.lengths)}"
 
 
 def _edges(solution: Solution) -> Iterator[tuple[str, ...]]:
@@ -166,15 +177,15 @@ def _edges(solution: Solution) -> Iterator[tuple[str, ...]]:
         ("jambs of the opening", edges.jambs),
     ):
         size = taped_length(edge.width, solution.lengths) if edge.width else "none"
-        within = _within_top(solution) if edge is edges.top and edge.width else ""
-        yield name, size, within, "", BLANK, _left_as(edge)
+        within = BLANK if edge.width else ""
+        yield name, size, "", within, BLANK, _left_as(edge)
 
 
 def _left_as(edge: EdgeTable) -> str:
     kinds = {
         "bare": "bare brick",
-        "mortar": "a joint of mortar",
-        "soft": "a joint of sealant: it stays soft",
+        "mortar": "mortar",
+        "soft": "sealant, stays soft",
         "gap": "a gap, left open",
     }
     shows = {"covered": "; to be covered", "sawn": "; a sawn end shows"}
@@ -192,7 +203,7 @@ def _woodwork(solution: Solution) -> Iterator[tuple[str, ...]]:
         yield (
             number_of(solution, trim),
             trim.name,
-            say(trim.left),
+            say(trim.left) if trim.left >= 0 else f"{say(-trim.left)} beyond",
             say(trim.bottom),
             say(trim.width),
             say(trim.height),

@@ -25,6 +25,7 @@ from shopdraw.views.papers.lines import (
     Picture,
     set_pages,
 )
+from shopdraw.views.parts.phrases import listed
 from shopdraw.views.picture.appearance import fill_room
 
 HIGH = 3.0
@@ -95,6 +96,7 @@ def scope_of(solution: Solution) -> Iterator[str]:
         good = " and make the wall good" if job.stripping.patching else ""
         yield f"Take the old work off ({old}){good}."
     brick, front = job.brick, solution.surround.front
+    opening = solution.surround.opening
     size = f"{format_made(brick.length, job.lengths)} x "
     size += format_made(brick.height, job.lengths)
     count = len(layout.pieces)
@@ -102,7 +104,7 @@ def scope_of(solution: Solution) -> Iterator[str]:
         f"Face the fireplace in thin brick ({brick.size or 'as measured'}, {size}) in "
         f"{job.bond.pattern} bond: {count} pieces, on a front {say(front.width)} wide "
         f"and {say(solution.coursing.top)} high{_turned(solution)}, round an opening "
-        f"{say(solution.surround.opening.right - solution.surround.opening.left)} wide."
+        f"{say(opening.brick_right - opening.brick_left)} wide."
     )
     head = job.opening.head
     if head != "running":
@@ -110,13 +112,13 @@ def scope_of(solution: Solution) -> Iterator[str]:
         where = "round the face" if job.opening.head_over == "face" else ""
         yield f"Over the opening: a {named} {where}".rstrip() + "."
     more = [
-        *(f"the {panel.name}, {panel.pattern}" for panel in layout.panels),
+        *(f"the {panel.name} ({panel.pattern})" for panel in layout.panels),
         *(f"a {name}" for name in band_names(job.band)),
         *(["a corbel"] if job.corbel else []),
         *(["the hearth in brick"] if solution.hearth is not None else []),
     ]
     if more:
-        yield f"With it: {'; '.join(more)}."
+        yield f"With {listed(more)}."
     soft = solution.takeoff.row("soft joints").net
     joints = f"Joints pointed, {job.joints.profile}"
     if soft:

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from shopdraw.drawing.papers import Part
 from shopdraw.drawing.sheets import Sheet
-from shopdraw.lengths import format_length, taped_length
+from shopdraw.lengths import Lengths, format_length, taped_length
 from shopdraw.quantities.money import format_hundredths
 from shopdraw.quantities.stripping import (
     DUST,
@@ -60,6 +60,10 @@ PROTECT = (
     "doors of the room closed and taped, and a way to the skip that avoids the house",
     "woodwork, glass and sockets near the face: masked",
 )
+FLAT: dict[Lengths, tuple[str, str]] = {
+    "in": ("10 ft", "1/4 in"), "mm": ("3.05 m", "6 mm"),
+}  # fmt: skip
+"""Technical Note 28C, April 2014: over how far, and how far out of plane at most."""
 COMMON = "Common practice, no published source."
 HEAVIER = (
     "As it stands on the wall: broken up it takes more room, and it weighs the same. "
@@ -98,8 +102,10 @@ def _parts(solution: Solution, hand: PageHand) -> Iterator[Part]:
 
 def _said(finding: Finding) -> str:
     status = "" if finding.status == "not checked" else f" ({finding.status})"
-    source = sourced(finding.source, finding.source_status)
-    return f"{finding.rule.words}{status}: {finding.says}. Source: {source}."
+    said = f"{finding.rule.words}{status}: {finding.says}."
+    if "as typed" in said and not finding.source:
+        return said
+    return f"{said} Source: {sourced(finding.source, finding.source_status)}."
 
 
 def _skip(solution: Solution, hand: PageHand) -> Iterator[Part]:
@@ -129,7 +135,7 @@ def _skip(solution: Solution, hand: PageHand) -> Iterator[Part]:
         skip = skip_of(stripped)
         total = Stripped("", None, skip.volume, skip.least, skip.most, "")
         rows.append(
-            ("together", "", "", _amount(skip.volume, volumes),
+            ("all of it", "", "", _amount(skip.volume, volumes),
              _weight(total, weights), "")
         )  # fmt: skip
     yield from hand.rows(OFF, rows)
@@ -176,12 +182,18 @@ def _bare(solution: Solution) -> Iterator[tuple[str, ...]]:
             yield f"{name} return, to the wall", say(width), BLANK, why
     yield "opening, wide", say(opening.width), BLANK, "at foot and head"
     yield "opening, high", say(opening.height), BLANK, "at both jambs, from the datum"
-    yield "hearth's fall under the brick", say(-_lowest(solution)), BLANK, "the datum"
-    flat = "to 1/4 in in 10 ft, 6 mm in 3.05 m: Technical Note 28C, April 2014"
-    yield "bulge or hollow, most in 10 ft", say(wall.plane), BLANK, flat
+    yield (
+        "hearth's fall under the brick",
+        say(-_lowest(solution)),
+        BLANK,
+        "it sets the datum",
+    )
+    far, most = FLAT[job.lengths]
+    flat = f"no more than {most}: Technical Note 28C, April 2014"
+    yield f"bulge or hollow, most in {far}", say(wall.plane), BLANK, flat
     yield (
         "wall sound, clean, dry; what it is of",
-        wall.kind,
+        "" if wall.kind == "unknown" else wall.kind,
         BLANK,
         "to hold mortar",
     )

@@ -83,8 +83,10 @@ def _beside_old(job: Job, line: TargetMet, course: Course) -> str:
     if not line.miss:
         return f"{number}: level"
     way = "low" if line.got < line.wanted else "high"
-    missed = "" if line.lands else "MISSED, "
-    return f"{number}: {missed}{in_words(line.miss, job.lengths, up=True)} {way}"
+    # As short as it can be, so that the column is: the levels beside it are so too.
+    off = in_words(line.miss, job.lengths, up=True).removesuffix(f" {job.lengths}")
+    inch = '"' if job.lengths == "in" else ""
+    return f"{number}: {off}{inch} {way}{'' if line.lands else ', MISSED'}"
 
 
 def planned_and_laid(coursing: Coursing) -> tuple[tuple[Course, Course], ...]:

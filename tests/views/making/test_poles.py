@@ -285,3 +285,27 @@ def test_a_rod_has_half_a_brick_where_the_saw_s_stop_has_it() -> None:
     said = {y.text for x in placed for y in x.ink if isinstance(y, Words)}
     assert {"102.5", "112.5", "327.5", "337.5"} <= said
     assert not {"103", "113", "328", "338"} & said
+
+
+def test_a_level_under_an_arch_is_named_once() -> None:
+    """Its centre stands to the spring line, which is a target as well."""
+    said = [
+        x.text
+        for sheet in draw_poles(solution_of("segmental-kitchen"))
+        for placed in sheet.drawings
+        for x in placed.drawing.ink
+        if isinstance(x, Words)
+    ]
+    # Once with its figure, broken to fit; once under it, for the joint.
+    found = sorted(x for x in said if x.startswith("SPRING"))
+    assert found == ["SPRING", "SPRING LINE"]
+
+
+def test_the_pole_says_its_day_and_its_revision_only_where_there_is_one() -> None:
+    def first(name: str) -> list[str]:
+        (page, *_) = draw_poles(solution_of(name))
+        return [x.text for x in page.paper_ink if isinstance(x, Words)]
+
+    assert "DATE: 2026-03-02" in first("library-hearth")
+    said = " ".join(first("metric-slips"))
+    assert "DATE: 2026-05-04, REVISION B" in said

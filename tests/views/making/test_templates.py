@@ -15,7 +15,8 @@ from math import asin, atan2, degrees, hypot
 import pdfplumber
 import pytest
 
-from shopdraw.drawing.ink import Drawing, Words
+from shopdraw.drawing import layers
+from shopdraw.drawing.ink import Drawing, Stroke, Words
 from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.reading import parse_job
@@ -298,3 +299,66 @@ def test_no_line_runs_through_lettering_on_a_page(name: str) -> None:
     lettered = [x for page in pages for each in page.drawings for x in each.drawing.ink]
     assert [x for x in lettered if isinstance(x, Words) and x.text.startswith("JOIN")]
     assert [struck for page in pages for struck in struck_on(page)] == []
+
+
+@pytest.mark.parametrize("name", [*ARCHED, "metric"])
+def test_no_page_is_blank_but_for_the_lines_to_join_it_by(name: str) -> None:
+    """Each page of the turning piece shows some of it that no other one shows."""
+    pages = [x for x in pages_of(name)[0] if x.title.startswith("TURNING PIECE")]
+    boxes = []
+    for sheet in pages:
+        placement = sheet.drawings[0].placement
+        (x, y), (left, bottom, right, top) = placement.origin, placement.window
+        boxes.append((x, y, x + right - left, y + top - bottom))
+    for sheet, own in zip(pages, boxes, strict=True):
+        others = [box for box in boxes if box != own]
+        spots = [
+            spot
+            for x in sheet.drawings[0].drawing.ink
+            if isinstance(x, Stroke) and x.layer in (layers.BORDER, layers.DIMENSIONS)
+            for spot in _along(x)
+        ]
+        assert any(
+            not any(a <= x <= c and b <= y <= d for a, b, c, d in others)
+            for x, y in spots
+        ), sheet.name
+
+
+def _along(stroke: Stroke) -> Iterator[Spot]:
+    """Yield points along a stroke, its ends and 50 between any two."""
+    points = [*stroke.points, *(stroke.points[:1] if stroke.closed else ())]
+    for (x1, y1), (x2, y2) in pairwise(points):
+        yield from (
+            (x1 + (x2 - x1) * n / 50, y1 + (y2 - y1) * n / 50) for n in range(51)
+        )
+
+
+@pytest.mark.parametrize("name", [*ARCHED, "metric"])
+def test_every_join_leads_to_a_page(name: str) -> None:
+    """A JOIN is on two pages side by side, or on two above one another."""
+    joins = [
+        x.text for x in words_of(name, "TURNING PIECE") if x.text.startswith("JOIN")
+    ]
+    assert joins
+    assert all(joins.count(each) % 2 == 0 for each in joins)
+
+
+@pytest.mark.parametrize("name", [*ARCHED, "metric"])
+def test_pages_of_one_template_are_counted_together(name: str) -> None:
+    counted: dict[str, list[str]] = {}
+    for sheet in pages_of(name)[0]:
+        (of,) = [
+            x.text
+            for x in sheet.paper_ink
+            if isinstance(x, Words) and x.text.startswith("PAGE ")
+        ]
+        counted.setdefault(sheet.title, []).append(of)
+    for pages in counted.values():
+        assert pages == [f"PAGE {n} OF {len(pages)}" for n in range(1, len(pages) + 1)]
+    names = [sheet.name for sheet in pages_of(name)[0]]
+    assert len(names) == len(set(names))
+
+
+def test_no_stone_is_one_of_them() -> None:
+    said = [x.text for x in words_of("semicircular-dining-room", "VOUSSOIRS")]
+    assert {"K, ONE", "V1, 24 OF THEM"} <= set(said)

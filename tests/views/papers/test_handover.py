@@ -148,6 +148,46 @@ def test_without_a_rule_there_is_a_place_to_write_one() -> None:
     assert lines_to_write_on(page) > 15
 
 
+def test_a_listed_units_own_figures_are_told_and_no_code_is_drawn() -> None:
+    """The manual of the gas demo: 6 in, and a mantel table of 12 and 18 in."""
+    solution = solution_of("chimney-breast-gas")
+    assert draw_allowed(solution, ROOM) is None
+    said = text_of(DRAWN["handover"](solution))
+    assert "nothing that burns within 6 in of the opening" in said
+    assert "from 12 in above it at most 2 in out" in said
+    assert "from 18 in above it at most 6 in out" in said
+    assert "EXAMPLE FIGURES: installation manual of the gas unit, page 14" in said
+    assert "No rule with a figure" not in said
+    assert "R1001" not in said
+
+
+def test_a_manuals_figures_without_their_page_count_for_nothing() -> None:
+    text = (CONFIGS / "chimney-breast-gas.toml").read_text(encoding="utf-8")
+    assert text.count('page = "14"\n') == 1
+    job = parse_job(text.replace('page = "14"\n', ""), Path("gas.toml"))
+    said = text_of(DRAWN["handover"](solve(job)))
+    assert "No rule with a figure for woodwork was named" in said
+    assert "at most 2 in out" not in said
+
+
+def test_no_tolerance_is_printed_that_nobody_gave() -> None:
+    """Half a joint step decides what lands; no mason lays brick to 1/32 in."""
+    said = text_of(DRAWN["handover"](library()))
+    assert "1/32" not in said
+    assert "as mason and carpenter agree" in said
+
+
+def test_no_size_is_minus_and_none_is_said_twice() -> None:
+    # Its shelf begins 8 1/4 in left of the brick; its bed is as thick everywhere.
+    solution = solution_of("chamfered-breast")
+    rows = lines_on(DRAWN["handover"](solution))
+    (shelf,) = [x for x in rows if x.startswith("1 | mantel shelf")]
+    assert '8 1/4" beyond' in shelf
+    assert not any(" | -" in row for row in rows)
+    assert solution.surround.build_out == solution.surround.build_out_most
+    assert not any("up to" in row for row in rows)
+
+
 def test_what_was_measured_again_is_told_beside_what_is_planned() -> None:
     """In the morning room course 6 is laid: 16 1/16 in at the left, 16 at the right.
 

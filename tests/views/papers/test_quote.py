@@ -130,9 +130,16 @@ def test_the_quote_says_what_is_done_what_is_left_out_and_how_it_is_paid() -> No
 
 def test_bands_corbels_panels_and_a_hearth_in_brick_are_named() -> None:
     said = text_of(quote_of(solution_of("banded-breast")))
-    assert "a soldier band; a header band; a rowlock band; a corbel." in said
-    assert "the hearth in brick" in text_of(quote_of(solution_of("raised-hearth")))
+    assert "With a soldier band, a header band, a rowlock band and a corbel." in said
+    said = text_of(quote_of(solution_of("raised-hearth")))
+    assert "With the hearth in brick." in said
     assert "corbel" not in text_of(quote_of(solution_of("library-hearth")))
+
+
+def test_the_owner_reads_the_opening_as_it_will_be() -> None:
+    """Brick in the splayed parlour's jambs leaves 32 3/8 in of the 33 7/8 found."""
+    said = text_of(quote_of(solution_of("splayed-parlour")))
+    assert "round an opening 2'-8 3/8\" wide." in said
 
 
 @pytest.mark.parametrize(

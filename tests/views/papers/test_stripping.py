@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from shopdraw.views.papers.asked import DRAWN, papers_asked
+from tests.demos import solution_of
 from tests.odd_jobs import odd_solution
 from tests.views.papers.reading import dining, lines_on, lines_to_write_on, text_of
 
@@ -17,7 +18,7 @@ def test_each_thing_is_a_row_and_together_they_add_up_as_printed() -> None:
         "0.90 cu ft",
         "43 lb",
     ]
-    assert rows["together"] == ["6.28 cu ft", "822 lb"]
+    assert rows["all of it"] == ["6.28 cu ft", "822 lb"]
     assert rows["painted plaster"][0] == "5 sq ft"
 
 
@@ -46,3 +47,23 @@ def test_the_quote_names_the_old_work_and_the_hours_for_it() -> None:
     said = text_of(DRAWN["quote"](solution))
     assert "Take the old work off (stone veneer, board behind it, painted" in said
     assert "take the old work off" in text_of(DRAWN["costs"](solution))
+
+
+def test_each_job_is_told_how_flat_the_wall_must_be_in_its_own_measure() -> None:
+    """Technical Note 28C: not more than 1/4 in in 10 ft, 6 mm in 3.05 m."""
+    said = text_of(DRAWN["stripping"](dining()))
+    assert "bulge or hollow, most in 10 ft" in said
+    assert "no more than 1/4 in: Technical Note 28C" in said
+    said = text_of(DRAWN["stripping"](solution_of("metric-slips")))
+    assert "bulge or hollow, most in 3.05 m" in said
+    assert "no more than 6 mm: Technical Note 28C" in said
+    assert "10 ft" not in said
+
+
+def test_what_the_user_typed_is_not_given_a_source_twice() -> None:
+    said = text_of(DRAWN["stripping"](solution_of("library-hearth")))
+    assert "there are none, as typed." in said
+    assert "typed by the user" not in said
+    assert "Source: US EPA, 40 CFR 745 (read in the source)." in said
+    said = text_of(DRAWN["stripping"](solution_of("cannot-land")))
+    assert "Source: common practice, no published source." in said

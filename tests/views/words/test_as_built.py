@@ -17,6 +17,7 @@ from shopdraw.job.reading import parse_job
 from shopdraw.lengths import format_length
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
+from shopdraw.views.papers.asked import draw_asked
 from shopdraw.views.parts.courses import further_columns
 from shopdraw.views.parts.heights import running_heights
 from shopdraw.views.parts.stamps import RECORD, stamps, title_block
@@ -156,6 +157,18 @@ def test_what_is_printed_begins_with_the_record() -> None:
     hint = "Not counted yet; write it into the job file: shopdraw explain used"
     assert hint not in said
     assert hint in write_remeasured(built(), built(*TOPS))
+
+
+def test_a_record_keeps_no_paper_that_comes_before_the_work() -> None:
+    asking = (
+        '[sheet]\npapers = ["bring", "handover", "stripping"]\n[labour]\nrate = 60\n'
+    )
+    planned, part, record = (
+        [name for name, _ in draw_asked(built(*tops, more=asking))]
+        for tops in ((), TOPS[:2], TOPS)
+    )
+    assert planned == part == ["quote", "costs", "bring", "stripping", "handover"]
+    assert record == ["handover"]
 
 
 def test_nothing_laid_may_wander_any_more() -> None:
