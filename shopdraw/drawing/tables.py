@@ -63,7 +63,7 @@ def draw_table(
     ]
     total = sum(widths)
     title_high = 1.35 * height
-    title = (table.title,)
+    title: tuple[str, ...] = (table.title,)
     if width is not None:
         title = wrap(table.title, title_high, width) or title
     feet = [-title_high - 1.7 * height * row for row in range(len(title))]
