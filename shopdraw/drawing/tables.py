@@ -64,10 +64,15 @@ def draw_table(
     ]
     total = sum(widths)
     title_high = 1.35 * height
+    title: tuple[str, ...] = (table.title,)
+    if width is not None:
+        title = wrap(table.title, title_high, width) or title
+    feet = [-title_high - 1.7 * height * row for row in range(len(title))]
     ink: list[Ink] = [
-        Words(layers.NOTES, (0, -title_high * scale), table.title, title_high)
+        Words(layers.NOTES, (0, foot * scale), line, title_high)
+        for line, foot in zip(title, feet, strict=True)
     ]
-    y = -title_high - 1.1 * height
+    y = top = feet[-1] - 1.1 * height
     ink.append(_rule(0, total, y, scale))
     for row, lines in enumerate([heads, *body]):
         high = max(len(cell) for cell in lines) * pitch + 0.5 * height
@@ -79,7 +84,6 @@ def draw_table(
         if row == 0 or row == len(body) or len(body) <= MANY_ROWS or row % 3 == 0:
             ink.append(_rule(0, total, y, scale))
     x = 0.0
-    top = -title_high - 1.1 * height
     for wide in (0.0, *widths):
         x += wide
         ink.append(

@@ -85,7 +85,7 @@ class Lettered:
         return [revised, *map(self._row, self._rows(cells))]
 
     def _stamp(self, words: str) -> Part:
-        height = 1.2 * self.text
+        height = self.density.stamp * self.text
         room = self.room - 2 * self.inset
         lines = wrap(words, height, room)
         # What follows a colon is read as one: `NOT` never parts from what it denies.

@@ -67,7 +67,10 @@ def sides(ink: Iterator[Ink] | tuple[Ink, ...]) -> Iterator[Box]:
 def overflowing(sheet: Sheet) -> list[str]:
     """Return the lettering of a frame that meets a line, other lettering or an edge."""
     style = STYLES["in" if sheet.lengths == "in" else "mm"]
-    left = sheet.width - style.margin - style.strip
+    # On an upright sheet the block stands at the foot, between narrower margins.
+    is_upright = sheet.width < sheet.height
+    margin = style.margin / 2 if is_upright else style.margin
+    left = margin if is_upright else sheet.width - margin - style.strip
     lettered = [
         (words, measured(words))
         for words in sheet.paper_ink
@@ -77,7 +80,7 @@ def overflowing(sheet: Sheet) -> list[str]:
     found = []
     for place, (words, box) in enumerate(lettered):
         others = [*lines, *(other for _, other in lettered[:place])]
-        strip = left, style.margin, sheet.width - style.margin
+        strip = left, margin, sheet.width - margin
         is_out = box[0] < strip[0] or box[1] < strip[1] or box[2] > strip[2]
         if is_out or any(meet(box, other) for other in others):
             found.append(words.text)
@@ -188,6 +191,41 @@ def test_the_longest_revision_is_on_the_sheet_or_among_the_notes(size: str) -> N
     said = "".join(x.text for x in ink if isinstance(x, Words)).replace(" ", "")
     on_sheet = says.replace(" ", "") in said and by.replace(" ", "") in said
     assert on_sheet is not ("REVISIONS,OTHERFIELDS:SEEGENERALNOTES" in said)
+
+
+@pytest.mark.parametrize("size", sheet_names())
+def test_a_long_name_and_every_stamp_go_on_the_lowest_paper(size: str) -> None:
+    found = solution_of("metric-slips")
+    job = found.job.edited("sheet.profile", "us").edited("sheet.size", size)
+    solution = replace(found, job=job)
+    wide, high = (float(x) for x in job.paper)
+    numbers = ("A-201", "2 OF 9")
+    block = title_block(solution, numbers, "CUT PIECES AND CUT LIST (2)", "AS SHOWN")
+    name = ("A ROOM IN A HOUSE WITH A LONG NAME " * 3)[:80].strip()
+    typed = {"job.name": name, "job.checked_by": name[:60].strip()}
+    cells = [
+        replace(x, value=typed.get(x.key, "") if x.key else x.value)
+        for x in block.cells
+    ]
+    stamps = (
+        "EXAMPLE FIGURES: NOT FOR CONSTRUCTION",
+        "COURSES DO NOT LAND ON: OPENING HEAD, TOP",
+        "2 ITEMS FAILED: SEE FINDINGS",
+        "24 ITEMS NOT CHECKED: NO APPROVAL IS IMPLIED",
+    )
+    full = replace(block, cells=tuple(cells), stamps=stamps)
+    ink = draw_frame((wide, high), solution.lengths, full)
+    sheet = replace(
+        set_of("metric-slips").sheets[0],
+        width=wide,
+        height=high,
+        paper_ink=ink,
+        drawings=(),
+    )
+    assert overflowing(sheet) == []
+    said = "".join(x.text for x in ink if isinstance(x, Words)).replace(" ", "")
+    for each in (*typed.values(), *stamps):
+        assert each.replace(" ", "") in said
 
 
 def test_fields_that_find_no_room_are_listed_among_the_general_notes() -> None:

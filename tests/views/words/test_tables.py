@@ -311,6 +311,20 @@ def test_the_notes_say_when_the_carpenter_may_begin() -> None:
     assert waiting.count("common practice") == 1
 
 
+def test_a_title_goes_on_in_lines_where_it_is_wider_than_a_sheet() -> None:
+    title = "TAKEOFF: A ROOM IN A HOUSE WITH A NAME THAT GOES ON AND ON"
+    table = Table("takeoff", title, (Column("ITEM"), Column("NET")), (("flats", "9"),))
+    narrow, free = draw_table(table, 2.5, 1.0, 60.0), draw_table(table, 2.5, 1.0)
+    left, _, right, _ = extent_of(narrow)
+    assert right - left <= 60.0
+    said = [x.text for x in narrow.ink if isinstance(x, Words)]
+    assert " ".join(said) == f"{title} ITEM NET flats 9"
+    # What is below the title is as it was.
+    lower = extent_of(free)[1] - extent_of(narrow)[1]
+    assert lower == pytest.approx(1.7 * 2.5 * (len(said) - 5))
+    assert collisions(narrow) == []
+
+
 @pytest.mark.parametrize("most", [6.3, 7.0])
 def test_no_word_of_a_table_is_broken_where_all_words_find_room(most: float) -> None:
     table = coursing_table(solution_of("morning-room"))
