@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.extents import extent_of, lettering_of
 from shopdraw.drawing.ink import Drawing, Stroke, Words
 from shopdraw.drawing.layers import LAYERS
@@ -141,3 +142,9 @@ def test_layers_are_named_and_plotted_as_drawing_practice_has_it() -> None:
         assert len(layer.name) <= 31
         assert layer.colour in {1, 6, 7, 8, 9, 30}
         assert layer.pen_mm in pens
+
+
+def test_what_is_no_work_of_the_mason_s_is_grey_alike() -> None:
+    grey = (layers.PATTERN, layers.HIDDEN, layers.LEVELS, layers.OTHERS, layers.FLOOR)
+    colours = {layer.name: layer.colour for layer in LAYERS}
+    assert {colours[name] for name in grey} == {8}
