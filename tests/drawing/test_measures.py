@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from math import hypot
 
 import pytest
 
 from shopdraw.drawing.ink import Axis, Measure
 from shopdraw.drawing.lettering import box_of
-from shopdraw.drawing.measures import leader_of, letter_of
+from shopdraw.drawing.measures import drawn_ends, leader_of, letter_of
 
 SCALE, HEIGHT = 8.0, 0.1
 
@@ -59,3 +60,18 @@ def test_a_slanting_leader_leaves_its_figure_some_air(axis: Axis, aside: float) 
         right = left + HEIGHT * SCALE
     off = hypot(max(left - x, x - right, 0.0), max(low - y, y - top, 0.0))
     assert off > 0.25 * HEIGHT * SCALE
+
+
+@pytest.mark.parametrize("axis", ["x", "y"])
+@pytest.mark.parametrize(("height", "scale"), [(0.1, 8.0), (2.5, 10.0), (0.1, 1.0)])
+def test_a_line_ends_in_arrows_where_it_is_longer_than_3_2_heights_of_its_figure(
+    axis: Axis, height: float, scale: float
+) -> None:
+    room = 3.2 * height * scale
+    for long, ends in ((0.99 * room, "stroke"), (1.01 * room, "arrow")):
+        end = (long, 0.0) if axis == "x" else (0.0, long)
+        measure = Measure(
+            "A-ANNO-DIMS", (0.0, 0.0), end, axis, 0.0, "1", height, ends="arrow"
+        )
+        assert drawn_ends(measure, scale) == ends
+        assert drawn_ends(replace(measure, ends="stroke"), scale) == "stroke"

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import chain, combinations
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.extents import extent_of, lettering_of
 from shopdraw.drawing.ink import Drawing, Stroke, Words
 from shopdraw.drawing.layers import LAYERS
@@ -161,3 +163,26 @@ def test_layers_are_named_and_plotted_as_drawing_practice_has_it() -> None:
         assert len(layer.name) <= 31
         assert layer.colour in {1, 6, 7, 8, 9, 30}
         assert layer.pen_mm in pens
+
+
+def test_what_is_no_work_of_the_mason_s_is_grey_alike() -> None:
+    grey = (layers.PATTERN, layers.HIDDEN, layers.LEVELS, layers.OTHERS, layers.FLOOR)
+    colours = {layer.name: layer.colour for layer in LAYERS}
+    assert {colours[name] for name in grey} == {8}
+
+
+def test_notes_are_numbered_under_their_heading_and_set_beside_the_number() -> None:
+    height, scale = 0.1, 8.0
+    notes = Notes("n", "NOTES", ("one", "two"), first=9)
+    drawn = draw_notes(notes, height, scale, 4.0).ink
+    at = {each.text: each.at for each in drawn if isinstance(each, Words)}
+    assert list(at) == ["NOTES", "9.", "one", "10.", "two"]
+    assert at["NOTES"][0] == at["9."][0] == at["10."][0] == 0
+    # Beside the widest number, on its line.
+    beside = width_of("10.", height) * scale
+    assert at["one"][0] == at["two"][0] > beside
+    assert (at["9."][1], at["10."][1]) == (at["one"][1], at["two"][1])
+    bare = draw_notes(replace(notes, numbered=False), height, scale, 4.0).ink
+    at = {each.text: each.at for each in bare if isinstance(each, Words)}
+    assert list(at) == ["NOTES", "one", "two"]
+    assert at["one"][0] == 0

@@ -103,3 +103,23 @@ def test_every_length_of_a_job_is_looked_at() -> None:
     assert demo["trim[1].projection"] == Fraction(3, 4)
     assert demo["joints.bed.preferred"] == Fraction(3, 8)
     assert "packs.flats" not in demo
+
+
+@pytest.mark.parametrize(
+    ("lengths", "size", "wide", "high"),
+    [
+        ("in", "ANSI A", "8.5", "11"),
+        ("in", "ARCH A", "9", "12"),
+        ("in", "ANSI B", "17", "11"),
+        ("in", "ARCH C", "24", "18"),
+        ("mm", "A4", "210", "297"),
+        ("mm", "A3", "420", "297"),
+    ],
+)
+def test_a_letter_and_an_a4_stand_upright_and_all_larger_paper_lies(
+    lengths: str, size: str, wide: str, high: str
+) -> None:
+    """A4 by ISO 5457, from memory; else common practice, no published source."""
+    name = "library-hearth" if lengths == "in" else "metric-slips"
+    sheet = solution_of(name).job.edited("sheet.size", size)
+    assert sheet.paper == (Fraction(wide), Fraction(high))

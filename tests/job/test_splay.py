@@ -56,7 +56,8 @@ def test_all_three_may_be_given_where_they_agree() -> None:
         (
             'jamb_return = "7 5/8 in"\njamb_depth = "2 in"',
             "opening.jamb_depth",
-            "makes a splay of 75.0 degrees",
+            "makes a splay of 75.0 degrees with opening.jamb_return; it may be 60 at "
+            "most",
         ),
         (
             'jamb_return = "7 5/8 in"\nsplay = 30\njamb_depth = "7 1/8 in"',

@@ -126,6 +126,17 @@ def test_trim_is_placed_from_the_front_whatever_the_returns(review):
     assert review(trim=[post], face=face)[DISTANCE].measured == 7
 
 
+def test_woodwork_reaches_as_far_as_its_furthest_step_or_not_at_all(make_job):
+    steps = [
+        {"reach": "1 in", "projection": "3/4 in"},
+        {"reach": "1 in", "projection": "1/2 in"},
+    ]
+    plain, unknown = above(6, "5/8"), {**above(6, 0), "projection": None}
+    trims = [plain, {**unknown, "steps": steps}, unknown]
+    furthest = [each.furthest for each in make_job(trim=trims).trim]
+    assert furthest == [Fraction(5, 8), Fraction(3, 4), 0]
+
+
 def test_each_step_of_a_profile_is_held_at_its_own_distance(review):
     # Steps from the edge nearest the opening: 3/4 out at 6 in, 1 out at 8, 1 1/2 at 12.
     steps = [
