@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from functools import cache
 
 import pytest
 
@@ -54,6 +55,7 @@ def text_of(opening: str, **given: str) -> str:
     return JOB.format(opening=opening, **{**usual, **given})
 
 
+@cache
 def solved(opening: str, **given: str) -> Solution:
     return solve(parse_job(text_of(opening, **given), "turned.toml"))
 

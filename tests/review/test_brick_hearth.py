@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cache
 
 import pytest
 
@@ -16,6 +17,7 @@ F = Fraction
 TEXT = (CONFIGS / "raised-hearth.toml").read_text("utf-8")
 
 
+@cache
 def solved(*changes: tuple[str, str]) -> Solution:
     text = TEXT
     for old, new in changes:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction as F
+from functools import cache
 
 import pytest
 
@@ -33,6 +34,7 @@ corner = {{ long_leg = "7 5/8 in", short_leg = "3 5/8 in" }}
 """
 
 
+@cache
 def solved(
     opening: str = "",
     *,
