@@ -33,7 +33,7 @@ WALLS = {
                                "opening__width": "32 3/4 in"},
 }  # fmt: skip
 EVERY = tuple((bond, kind) for bond in BONDS for kind in WALLS)
-LONG = {("third", "unlike"), ("Flemish", "unlike"), ("quarter", "corners")}
+LONG = {*((x, "unlike") for x in ("third", "Flemish", "common"))}
 """These take longest, and other bonds have the like."""
 each_wall = pytest.mark.parametrize(
     ("bond", "kind"), mostly_long(EVERY, *(x for x in EVERY if x not in LONG))
