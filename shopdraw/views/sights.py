@@ -189,6 +189,8 @@ def _place(
     toward = np.tile(np.array(ways), (len(sight.places), 1))
     # What a leader runs through, a longer one the same way runs through too.
     is_open = np.ones(len(starts), dtype=bool)
+    # So what is crossed on the way to a place is crossed on the way beyond it too.
+    crossed = np.zeros(len(starts))
     best, chosen = inf, None
     for step in range(FURTHEST):
         far = (ROOM + STEP * step) * radius
@@ -197,7 +199,7 @@ def _place(
         spots, ends = starts + far * toward, starts + (far - radius) * toward
         cost = far + max(0.0, far - LONG * radius)
         costs = cost + GROWN * _beyond(spots, radius, extent)
-        left = np.flatnonzero(is_open & (costs < best))
+        left = np.flatnonzero(is_open & (costs + crossed < best))
         for tree in (words, lines):
             near = tree.query(shapely.points(spots[left]), "dwithin", room * radius)
             left = np.delete(left, near[0])
@@ -206,9 +208,11 @@ def _place(
             stopped = unled.query(leaders, "intersects")[0]
             is_open[left[stopped]] = False
             left, leaders = (np.delete(x, stopped) for x in (left, leaders))
+            crossed[left] = 0.0
             for each, tree in ((CROSSED, lines), (THROUGH, solid)):
                 met = tree.query(leaders, "crosses")[0]
-                costs[left] += each * radius * np.bincount(met, minlength=len(left))
+                crossed[left] += each * radius * np.bincount(met, minlength=len(left))
+            costs += crossed
         if len(left) and costs[left].min() < best:
             place = left[costs[left].argmin()]
             best = float(costs[place])
