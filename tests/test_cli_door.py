@@ -181,9 +181,10 @@ def test_a_hundred_faults_are_told_and_the_rest_counted(tmp_path: Path) -> None:
     for number in range(150):
         text = text.replace("[face] ", f"key{number} = 1\n[face] ", 1)
     (tmp_path / "den.toml").write_text(text)
-    lines = run(tmp_path, "check", "den.toml").stderr.splitlines()
+    words = ["check", str(tmp_path / "den.toml")]
+    lines = CliRunner().invoke(main, words).stderr.splitlines()
     assert len(lines) == 101
-    assert "den.toml: has 50 faults more; these are the first 100" in lines
+    assert f"{words[1]}: has 50 faults more; these are the first 100" in lines
 
 
 # ------------------------------------------------------------------------ settings
@@ -264,8 +265,9 @@ def test_what_makes_no_sense_is_a_sentence(
 
 
 def test_no_sheets_named_is_a_sentence(tmp_path: Path) -> None:
-    ended = run(tmp_path, "draw", LIBRARY, "--sheets", "", "--workers", "1")
-    assert ended.returncode == 2
+    words = ["draw", str(LIBRARY), "--sheets", "", "--out", str(tmp_path)]
+    ended = CliRunner().invoke(main, words)
+    assert ended.exit_code == 2
     assert ended.stderr.startswith("--sheets: names nothing; write one of general, ")
     assert len(ended.stderr.splitlines()) == 1
 

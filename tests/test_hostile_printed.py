@@ -41,6 +41,7 @@ from tests.hostile_sets import (
     squeezed,
     typed,
 )
+from tests.longer import mostly_long
 
 
 def is_formula(cell: str) -> bool:
@@ -49,7 +50,7 @@ def is_formula(cell: str) -> bool:
     return cell.lstrip()[:1] in tuple("=+-@") and not is_number
 
 
-@pytest.mark.parametrize("text", KEPT, ids=ascii)
+@pytest.mark.parametrize("text", mostly_long(KEPT, *KEPT[:5]), ids=ascii)
 def test_what_can_be_lettered_is_printed_as_it_is_typed_in_every_field(
     text: str,
 ) -> None:

@@ -1,6 +1,7 @@
 """Old houses out of the whole space of them: solved, proved, composed; two drawn.
 
-Seven jobs here, five hundred in the benchmark: `python -m tests.bench old_houses`.
+Seven jobs here, most of them for the long run, and five hundred in the benchmark:
+`python -m tests.bench old_houses`.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from shopdraw.drawing.sheets import Sheet
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
 from tests.demos import set_of, solution_of
+from tests.longer import mostly_long, mostly_long_demos
 from tests.old_houses import make_job, seeded
 from tests.old_houses_held import (
     miscounted,
@@ -35,7 +37,7 @@ These are a segmental arch, and soldiers in millimetres.
 """
 
 
-@pytest.mark.parametrize("number", HERE)
+@pytest.mark.parametrize("number", mostly_long(HERE, 9, 749))
 def test_any_old_house_is_solved_proved_and_composed(
     number: int, shared: Path | None, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
@@ -87,6 +89,7 @@ def test_a_redline_is_noticed() -> None:
     assert redlined(solution, replace(drawn, sheets=without_the_front(drawn))) != []
 
 
+@mostly_long_demos("library-hearth", "metric-slips", "semicircular-dining-room")
 def test_a_count_that_is_off_is_noticed(demo: str) -> None:
     solution, drawn = solution_of(demo), set_of(demo)
     assert miscounted(solution, drawn) == []

@@ -12,6 +12,7 @@ import pytest
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from tests.demos import CONFIGS
+from tests.longer import mostly_long
 from tests.old_houses import seeded
 from tests.old_houses_held import redlined, without_papers
 from tests.splayed_jambs import make_splayed, wrong_in
@@ -21,7 +22,7 @@ HERE, DRAWN = (8, 20, 44, 45), 44
 SPLAY = 'jamb_return = "4 in"\nsplay = 15\n'
 
 
-@pytest.mark.parametrize("number", HERE)
+@pytest.mark.parametrize("number", mostly_long(HERE, 8, 44))
 def test_any_splayed_jamb_is_solved_proved_and_composed(number: int) -> None:
     assert wrong_in(number, to_draw=number == DRAWN) == []
 

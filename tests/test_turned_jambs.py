@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from functools import cache
 
 import pytest
 
@@ -22,6 +23,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.expected.built import trace_built
 from shopdraw.views.wall.corner import draw_corner_interlock
 from shopdraw.views.wall.elevation import draw_elevation
+from tests.longer import mostly_long
 from tests.masonry.bonding.walls import on_grid, sizes_of
 from tests.old_houses_held import unreported
 from tests.views.lettering import crossings
@@ -54,12 +56,17 @@ def text_of(opening: str, **given: str) -> str:
     return JOB.format(opening=opening, **{**usual, **given})
 
 
+@cache
 def solved(opening: str, **given: str) -> Solution:
     return solve(parse_job(text_of(opening, **given), "turned.toml"))
 
 
+TURNED = "40", 'jamb_return = "4 in"'
+
+
 @pytest.mark.parametrize(
-    ("width", "turned"), [("41", ""), ("40", 'jamb_return = "4 in"')]
+    ("width", "turned"),
+    mostly_long((("41", ""), TURNED), TURNED),
 )
 def test_soldiers_over_the_whole_face_part_courses_that_do_not_meet(
     width: str, turned: str

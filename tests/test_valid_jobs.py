@@ -1,7 +1,7 @@
 """Valid jobs with tables left out, ordinary and extreme: solved, and some drawn whole.
 
-A set takes some five seconds, so that the suite solves twelve and draws two; the
-benchmark draws two thousand (`tests.bench.valid`).
+A set takes some five seconds, so that the suite solves six and draws one, the long
+run one more; the benchmark draws two thousand (`tests.bench.valid`).
 """
 
 from __future__ import annotations
@@ -12,14 +12,15 @@ from shopdraw.errors import BadJob, NotLaid
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from tests.bench.valid import attempt
+from tests.longer import mostly_long
 from tests.valid_jobs import OFTEN, SELDOM, tables_missing, valid_job, valid_tables
 
 DRAWN = range(2)
-SOLVED = range(12)
+SOLVED = range(6)
 
 
 @pytest.mark.usefixtures("coarse")
-@pytest.mark.parametrize("seed", DRAWN)
+@pytest.mark.parametrize("seed", mostly_long(DRAWN, DRAWN[0]))
 def test_a_valid_job_is_drawn_and_read_back(seed: int) -> None:
     ended, said, _ = attempt(seed, is_small=True)
     assert ended == "drawn", said

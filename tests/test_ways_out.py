@@ -19,12 +19,20 @@ from shopdraw.masonry.coursing.form import Edits
 from shopdraw.masonry.coursing.levers import edited_job, value_at
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
-from tests.demos import CONFIGS
+from tests.demos import CONFIGS, solution_of
+from tests.longer import mostly_long
 from tests.odd_jobs import TEXTS
 
 LEVELS = ("", "opening.height + 7", "face.height - 5")
 """What is put off, in sixteenths of an inch."""
 NAMES = (*sorted(path.stem for path in CONFIGS.glob("*.toml")), *TEXTS)
+EVERY = tuple((name, level) for name in NAMES for level in LEVELS)
+HELD = (
+    ("cannot-land", ""), ("library-hearth", "opening.height + 7"),
+    ("metric-slips", "face.height - 5"), ("crooked-study", "opening.height + 7"),
+    ("common-sitting-room", "face.height - 5"),
+)  # fmt: skip
+"""Of every job and level; the others are for the long run."""
 # A first bed of 3/4, 1 1/4 where it is fully grouted; joints of an arch 1/8 to 3/4:
 # TMS 602 and a textbook, both second-hand; the least of mortar, so, 1/8.
 JOINTS = {
@@ -45,6 +53,8 @@ def job_of(name: str) -> Job:
 @cache
 def put_off(name: str, level: str) -> Solution | None:
     """Return a job solved with a level put off; None where it is refused so."""
+    if not level and name not in TEXTS:
+        return solution_of(name)
     job = job_of(name)
     if level:
         key, way, by = level.split()
@@ -101,8 +111,7 @@ def does_too_much(edits: Edits, other: Edits) -> bool:
     return set(other) < set(edits)
 
 
-@pytest.mark.parametrize("level", LEVELS)
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(("name", "level"), mostly_long(EVERY, *HELD))
 def test_each_way_out_lands_and_brings_no_new_failure(name: str, level: str) -> None:
     solution = put_off(name, level)
     if solution is None or not solution.ways_out:
@@ -118,7 +127,7 @@ def test_each_way_out_lands_and_brings_no_new_failure(name: str, level: str) -> 
 
 
 def test_some_of_these_jobs_miss_or_nothing_was_tried() -> None:
-    tried = [put_off(name, level) for name in NAMES for level in LEVELS[:2]]
+    tried = [put_off(name, level) for name, level in HELD]
     missed = [x for x in tried if x is not None and x.ways_out]
     assert len(missed) >= 3
 

@@ -17,6 +17,7 @@ from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import SCALES, compose_sheet
 from shopdraw.lengths import Lengths
 from shopdraw.output.pdf import write_pdf
+from tests.longer import mostly_long_demos
 from tests.output.test_image import tiny
 
 
@@ -90,6 +91,7 @@ def test_a_pdf_is_true_to_scale() -> None:
     assert any(abs(width - 2.0) < 0.002 for width in rings)
 
 
+@mostly_long_demos("chimney-breast-gas", "library-hearth", "metric-slips")
 def test_every_page_is_its_sheet_and_its_words_can_be_searched(
     files: dict[str, bytes], drawing_set: DrawingSet
 ) -> None:

@@ -124,7 +124,7 @@ def children_of(pid: int) -> list[int]:
     reason="not checked: needs /proc and two cores",
 )
 def test_a_second_process_does_not_outlive_the_first(tmp_path: Path) -> None:
-    words = ("-m", "shopdraw", "draw", str(CONFIGS / "crooked-study.toml"))
+    words = ("-m", "shopdraw", "draw", str(CONFIGS / "library-hearth.toml"))
     first = subprocess.Popen(
         [sys.executable, *words, "--out", str(tmp_path)], stdout=subprocess.DEVNULL
     )

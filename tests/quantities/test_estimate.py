@@ -10,6 +10,7 @@ from dataclasses import replace
 from decimal import ROUND_HALF_UP
 from decimal import Decimal as D
 from fractions import Fraction as F
+from functools import cache
 
 import pytest
 
@@ -76,6 +77,7 @@ def exact(value: F | None) -> D:
     return D(int(value * 100)) / 100
 
 
+@cache
 def estimate_of(prices: str = PRICES, labour: str = LABOUR) -> Estimate:
     return solve(parse_job(WALL + prices + labour, "wall.toml")).estimate
 

@@ -7,6 +7,7 @@ foot (NAVEDTRA 14045, read in the source).
 from __future__ import annotations
 
 from fractions import Fraction as F
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -42,6 +43,7 @@ size = "{size}"
 """
 
 
+@cache
 def solved(more: str, lengths: str = "in") -> Solution:
     size = "modular" if lengths == "in" else "uk-65"
     text = JOB.format(lengths=lengths, size=size, more=more)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from functools import cache
 
 import pytest
 
@@ -21,6 +22,7 @@ F = Fraction
 TEXT = (CONFIGS / "raised-hearth.toml").read_text("utf-8")
 
 
+@cache
 def solved(*changes: tuple[str, str]) -> Solution:
     text = TEXT
     for old, new in changes:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import cache
 from math import cos, hypot, pi, sin
 
 import pytest
@@ -47,6 +48,7 @@ HALF = [
 RING = [(Fraction(-15), Fraction(0)), (Fraction(15), Fraction(0)), *HALF]
 
 
+@cache
 def solved(span="31 1/4 in", spring="13 1/2 in", front="18 in", more=""):
     text = JOB.format(span=span, spring=spring, front=front, more=more)
     return solve(parse_job(text, "arch.toml"))

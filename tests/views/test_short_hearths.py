@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from functools import cache
 
 import pytest
 
@@ -44,6 +45,7 @@ FRONTS = [
 """Each a job, and how far its hearth comes out from the wall."""
 
 
+@cache
 def with_hearth(name: str, **sizes: str) -> Solution:
     """Return a job with its hearth measured otherwise, and reviewed again."""
     solution = solved(name) if name == "no returns" else solution_of(name)

@@ -19,6 +19,7 @@ from shopdraw.views import projection
 from shopdraw.views.projection import Views
 from shopdraw.views.set import compose_sheets
 from tests.demos import solution_of
+from tests.longer import mostly_long
 from tests.views.on_papers import amiss_on, on_paper, struck_on
 from tests.views.strings import ids_of
 
@@ -94,7 +95,10 @@ CROWDED = [
 `python -m tests.bench papers`."""
 
 
-@pytest.mark.parametrize(("demo", "size"), CROWDED)
+@pytest.mark.parametrize(
+    ("demo", "size"),
+    mostly_long(CROWDED, ("raised-hearth", "A3"), ("banded-breast", "ARCH E")),
+)
 def test_lettering_is_clear_on_paper_that_crowds_it(demo: str, size: str) -> None:
     assert amiss_on(compose_sheets(on_paper(solution_of(demo), size))) == []
 

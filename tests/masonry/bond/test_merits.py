@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from shopdraw.masonry.wall.layout import Layout
-from tests.masonry.bond.test_saying import BONDS, WALLS, wall
+from tests.masonry.bond.test_saying import BONDS, WALLS, each_wall, wall
 
 TABLE = Path(__file__).with_name("merits.txt")
 HEAD = """\
@@ -41,8 +41,7 @@ def kept() -> dict[str, str]:
     }
 
 
-@pytest.mark.parametrize("kind", WALLS)
-@pytest.mark.parametrize("bond", BONDS)
+@each_wall
 def test_a_wall_gives_up_what_the_table_says(bond: str, kind: str) -> None:
     assert line_of(bond, kind) == kept()[f"{bond}, {kind}"]
 

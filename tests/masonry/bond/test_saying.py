@@ -15,6 +15,7 @@ from shopdraw.masonry.bond.solve import solve_bond
 from shopdraw.masonry.coursing.solve import solve_coursing
 from tests.alcoves import beside_alcoves
 from tests.aslant import CHAMFERS, SPLAYED, breast
+from tests.longer import mostly_long
 from tests.masonry.bond.held_words import Wall, numbers_in, untrue
 from tests.masonry.conftest import stack_job_of
 from tests.masonry.legs import CORNER, lay
@@ -35,6 +36,12 @@ WALLS = {
     "as wide as a short leg": {**RETURNS, "face__width": "40 in",
                                "opening__width": "32 3/4 in"},
 }  # fmt: skip
+EVERY = tuple((bond, kind) for bond in BONDS for kind in WALLS)
+LONG = {*((x, "unlike") for x in ("third", "Flemish", "common"))}
+"""These take longest, and other bonds have the like."""
+each_wall = pytest.mark.parametrize(
+    ("bond", "kind"), mostly_long(EVERY, *(x for x in EVERY if x not in LONG))
+)
 
 TURNED = 'jamb_return = "7 5/8 in"'
 
@@ -48,8 +55,7 @@ def wall(bond: str, kind: str) -> Wall:
     return Wall(job, surround, layout)
 
 
-@pytest.mark.parametrize("kind", WALLS)
-@pytest.mark.parametrize("bond", BONDS)
+@each_wall
 def test_every_sentence_about_the_bond_is_true_of_the_pieces(
     bond: str, kind: str
 ) -> None:

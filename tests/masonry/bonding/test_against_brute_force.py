@@ -24,6 +24,7 @@ from shopdraw.masonry.rows.bonds import BONDS as OURS
 from shopdraw.masonry.rows.bonds import common_bond
 from shopdraw.masonry.rows.merit import NOT_MIRRORED
 from shopdraw.masonry.rows.sizes import BondLimits, Brick, Joints, Sizes
+from tests.longer import mostly_long
 from tests.masonry.bonding.brute_force import (
     BONDS,
     Front,
@@ -268,7 +269,7 @@ def places(rows) -> dict:
     }
 
 
-@pytest.mark.parametrize("name", BONDS)
+@pytest.mark.parametrize("name", mostly_long(BONDS, *(x for x in BONDS if x != "half")))
 def test_no_mirrored_front_has_a_better_answer(name: str) -> None:
     compare_fronts(name, 1)
 

@@ -13,22 +13,25 @@ from shopdraw.masonry.bonding.unlike import Unlike
 from shopdraw.masonry.bonding.unlike_within import TableOfArms
 from shopdraw.masonry.rows.merit import WORDS, with_at_most
 from tests.bench.bonds import KINDS, hold
+from tests.longer import mostly_long
 from tests.masonry.bonding.test_whole_walls import plan_of
 from tests.random_walls import WallKind
 
 SHORT = 1, 1, 1
+SHORT_OF_LAP = ("half, unlike legs", 3), ("English, unlike legs", 4)
+"""In these walls a lap under the least (merits 3 and 4) is found first, later none."""
 
 
 @pytest.mark.parametrize("looks_on", [True, False])
+@pytest.mark.parametrize(("kind", "seed"), mostly_long(SHORT_OF_LAP, SHORT_OF_LAP[0]))
 def test_a_broken_rule_is_looked_on_for(
-    monkeypatch: pytest.MonkeyPatch, looks_on: bool
+    monkeypatch: pytest.MonkeyPatch, kind: str, seed: int, looks_on: bool
 ) -> None:
-    # In this wall a lap under the least (merits 3 and 4) is found first, later none.
     monkeypatch.setattr(answer, "WORK", SHORT)
     if not looks_on:
         monkeypatch.setattr(answer, "PATIENCE", SHORT)
     solve._front.cache_clear()
-    held = hold(KINDS["English, unlike legs"].kind, 4)
+    held = hold(KINDS[kind].kind, seed)
     solve._front.cache_clear()
     fails = {merit for face, merit in held.given if face == "front" and merit < 7}
     assert fails == (set() if looks_on else {3, 4})

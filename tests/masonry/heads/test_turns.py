@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction as F
+from functools import cache
 
 import pytest
 
@@ -12,6 +13,7 @@ from shopdraw.job.reading import parse_job
 from shopdraw.masonry.laying.proof import prove_layout
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
+from tests.longer import mostly_long
 
 JOB = """
 [job]
@@ -32,6 +34,7 @@ corner = {{ long_leg = "7 5/8 in", short_leg = "3 5/8 in" }}
 """
 
 
+@cache
 def solved(
     opening: str = "",
     *,
@@ -217,14 +220,17 @@ def test_a_leg_too_narrow_for_any_whole_piece_says_which_rule_it_breaks() -> Non
     assert failed.count("least-piece") == 1
 
 
+FACES = (
+    ("120", "43", "40", ""),
+    ("90", "43", "96", RETURNS),
+    ("70", "5", "60", 'right_return = "9 in"'),
+    ("38 1/2", "1", "36", ""),
+)
+
+
 @pytest.mark.parametrize(
     ("width", "from_left", "height", "face"),
-    [
-        ("120", "43", "40", ""),
-        ("90", "43", "96", RETURNS),
-        ("70", "5", "60", 'right_return = "9 in"'),
-        ("38 1/2", "1", "36", ""),
-    ],
+    mostly_long(FACES, FACES[0], FACES[1], FACES[3]),
 )
 def test_wide_faces_high_faces_and_unequal_legs_are_proved(
     width: str, from_left: str, height: str, face: str

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import pytest
 
 from shopdraw.errors import BadJob, NotLaid
@@ -16,6 +18,7 @@ from tests.masonry.inset.panel_jobs import job_of
 STACK = ('pattern = "herringbone 45"', 'pattern = "stack"')
 
 
+@cache
 def laid(*changes: tuple[str, str]) -> Layout:
     job = job_of(STACK, *changes)
     surround = trace_surround(job)

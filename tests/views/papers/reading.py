@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 
 from shopdraw.drawing.ink import Stroke, Words
@@ -14,6 +15,7 @@ from tests.demos import CONFIGS
 DINING = (CONFIGS / "semicircular-dining-room.toml").read_text(encoding="utf-8")
 
 
+@cache
 def dining(*changes: tuple[str, str], more: str = "") -> Solution:
     """Return the demo that has every later paper, solved with some of it changed."""
     text = DINING

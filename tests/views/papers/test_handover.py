@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction as F
+from functools import cache
 from pathlib import Path
 from re import fullmatch
 
@@ -27,6 +28,7 @@ ROOM = (6.5, 2.6)
 LIBRARY = (CONFIGS / "library-hearth.toml").read_text(encoding="utf-8")
 
 
+@cache
 def library(*changes: tuple[str, str], more: str = "") -> Solution:
     text = LIBRARY
     for old, new in changes:

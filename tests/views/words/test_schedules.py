@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import pytest
 
 from shopdraw.drawing.ink import Stroke
@@ -29,6 +31,7 @@ courses = [6, 7, 8]
 """
 
 
+@cache
 def revised() -> Solution:
     return solve(parse_job(text_of("library-hearth") + REVISED, "den.toml"))
 
