@@ -1,4 +1,6 @@
-"""Every sheet of every demo in a reader of another make, in another language.
+"""Every sheet of demos in a reader of another make, in another language: six here.
+
+All fifteen are read in the long run.
 
 Where there is no node, or the reader can't be installed, this is not checked.
 """
@@ -13,6 +15,7 @@ import pytest
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.solution import Solution
 from tests.demos import files_of, solution_of
+from tests.longer import mostly_long_demos
 from tests.output.readers import (
     install_npm,
     npm_differences,
@@ -31,6 +34,10 @@ def reader(shared: Path | None, tmp_path_factory: pytest.TempPathFactory) -> Pat
     return folder
 
 
+@mostly_long_demos(
+    "banded-breast", "crooked-study", "library-hearth", "metric-slips",
+    "raised-hearth", "semicircular-dining-room",
+)  # fmt: skip
 def test_another_reader_finds_the_same_on_every_sheet(
     reader: Path, files: dict[str, bytes], drawing_set: DrawingSet
 ) -> None:

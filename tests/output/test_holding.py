@@ -17,6 +17,7 @@ from shopdraw.output.holding import hold
 from shopdraw.output.spelling_file import spell_bare, spell_sheet
 from shopdraw.output.write import make_dxf_files, make_files, prove_files, sheet_stem
 from tests.demos import set_of
+from tests.longer import mostly_long
 from tests.output.damages import DAMAGES, DxfFile, damaged
 
 DEMO = "library-hearth"
@@ -61,7 +62,7 @@ FORMS = [FileForm("R2000"), FileForm("R2010", NAMED), FileForm("R2000", NAMED)]
 
 
 @pytest.mark.parametrize("form", FORMS, ids=["old", "renamed", "old, renamed"])
-@pytest.mark.parametrize("demo", [DEMO, "metric-slips"])
+@pytest.mark.parametrize("demo", mostly_long((DEMO, "metric-slips"), "metric-slips"))
 def test_the_other_forms_of_a_file_are_held_too(demo: str, form: FileForm) -> None:
     drawn = set_of(demo)
     for sheet in drawn.sheets[:2]:

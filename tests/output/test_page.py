@@ -22,6 +22,7 @@ from shopdraw.output.page import packaged, write_page
 from shopdraw.output.page_reading import compare_page, read_page
 from shopdraw.output.write import PAGE, make_files, write_set
 from tests.demos import set_of
+from tests.longer import mostly_long_demos
 from tests.output.pages import digest_of, drawn_under, other_seed, page_of
 
 MOST = 1_000_000
@@ -299,6 +300,10 @@ def unsaid(page: Page, data: bytes) -> list[str]:
     return missing
 
 
+@mostly_long_demos(
+    "banded-breast", "crooked-study", "library-hearth", "metric-slips",
+    "raised-hearth", "semicircular-dining-room",
+)  # fmt: skip
 def test_each_card_says_all_with_what_stands_over_all_of_its_step(demo: str) -> None:
     page = set_of(demo).page
     assert page is not None

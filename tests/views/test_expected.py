@@ -17,6 +17,7 @@ from shopdraw.output.readback import read_back
 from shopdraw.pipeline import build
 from shopdraw.views.expected.sheets import expect_bare, expect_measures, expect_sheet
 from tests.demos import set_of, sheet_of, solution_of
+from tests.longer import mostly_long
 from tests.views.jobs import CHANGES, solved
 
 
@@ -50,7 +51,7 @@ def test_every_figure_of_a_demo_is_what_its_geometry_says(
     assert wrong_figures(drawings, drawing_set.lengths) == []
 
 
-@pytest.mark.parametrize("name", sorted(CHANGES))
+@pytest.mark.parametrize("name", mostly_long(sorted(CHANGES), "mitre", "two hands"))
 def test_every_figure_of_a_changed_job_is_what_its_geometry_says(name: str) -> None:
     drawn = build(solved(name))
     assert wrong_figures(drawings_of(drawn), drawn.lengths) == []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
@@ -152,6 +153,22 @@ def is_line(ink: Ink, layer: str, corners: int) -> bool:
     return isinstance(ink, Stroke) and (ink.layer, len(ink.points)) == (layer, corners)
 
 
+def sheet_with(demo: str, name: str) -> Sheet:
+    """Return the sheet of a demo that has a drawing."""
+    return next(
+        x
+        for x in set_of(demo).sheets
+        if name in [each.drawing.name for each in x.drawings]
+    )
+
+
+@cache
+def differs(demo: str, called: str) -> tuple[str, ...]:
+    """Return what a sheet as it was drawn has otherwise than it should, read back."""
+    (sheet,) = [x for x in set_of(demo).sheets if x.name == called]
+    return compare(read_back(write_dxf(sheet)), expect_sheet(solution_of(demo), sheet))
+
+
 @pytest.mark.parametrize(
     ("demo", "name", "layer", "corners"),
     [
@@ -177,13 +194,8 @@ def is_line(ink: Ink, layer: str, corners: int) -> bool:
 def test_a_line_that_is_moved_or_missing_is_found(
     demo: str, name: str, layer: str, corners: int
 ) -> None:
-    solution = solution_of(demo)
-    sheet = next(
-        x
-        for x in set_of(demo).sheets
-        if name in [each.drawing.name for each in x.drawings]
-    )
-    assert compare(read_back(write_dxf(sheet)), expect_sheet(solution, sheet)) == ()
+    solution, sheet = solution_of(demo), sheet_with(demo, name)
+    assert differs(demo, sheet.name) == ()
 
     def moved(ink: Ink) -> Ink:
         if not is_line(ink, layer, corners):

@@ -132,7 +132,10 @@ def test_the_sentence_about_mitred_corner_units_is_true_and_held() -> None:
         assert [*map(len, [untrue(replace(splay, layout=said))])] == [1]
 
 
-@pytest.mark.parametrize("bond", [x for x in BONDS if x != "stack"])
+@pytest.mark.parametrize(
+    "bond",
+    mostly_long((x for x in BONDS if x != "stack"), "half", "Flemish", "English"),
+)
 def test_what_is_said_of_inside_corners_is_true_and_held(bond: str) -> None:
     solution = beside_alcoves(more=f'[bond]\npattern = "{bond}"')
     inside = Wall(solution.job, solution.surround, solution.layout)

@@ -18,6 +18,7 @@ from shopdraw.job.model_laid import LaidTable
 from shopdraw.job.sense import complaints_of
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.wall.surround import trace_surround
+from tests.longer import mostly_long
 from tests.masonry.coursing.test_against_solver import any_job
 
 CASES = 160
@@ -292,7 +293,7 @@ def passed(coursing, rank):
     return laid.has_passed(target.meets, target.wanted)
 
 
-@pytest.mark.parametrize("first", range(0, CASES, 20))
+@pytest.mark.parametrize("first", mostly_long(range(0, CASES, 20), 0, 20, 40))
 def test_the_rest_is_the_best_of_every_way_to_lay_it(stack_job, first):
     done, seed = 0, first * 1000
     while done < 20:

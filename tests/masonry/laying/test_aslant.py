@@ -23,6 +23,7 @@ from shopdraw.masonry.wall.layout import Piece
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
 from tests.aslant import CHAMFERS, SPLAYED, breast
+from tests.longer import mostly_long
 from tests.splayed import RETURNS, text_of
 
 NEAR = 0.05
@@ -165,7 +166,7 @@ WIDTHS = ("5 in", "6 1/2 in", "8 in", "10 3/4 in", "12 in", "15 in")
 
 
 @pytest.mark.parametrize("width", WIDTHS)
-@pytest.mark.parametrize("bond", ["half", "Flemish", "common"])
+@pytest.mark.parametrize("bond", mostly_long(("half", "Flemish", "common"), "Flemish"))
 def test_other_legs_at_the_far_end_would_be_no_better(width: str, bond: str) -> None:
     more = f'[bond]\npattern = "{bond}"'
     solution = breast(CHAMFERS.replace("10 3/4 in", width), more=more)

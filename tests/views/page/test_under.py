@@ -22,7 +22,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.page.cards import Cards, Plane, planes_of
 from tests.demos import solution_of
 from tests.face_panels import panel_job
-from tests.longer import mostly_long
+from tests.longer import mostly_long, mostly_long_demos
 from tests.old_houses import make_job as old_house
 from tests.old_houses import seeded
 from tests.views.jobs import text_of
@@ -162,6 +162,10 @@ def houses() -> Iterator[Solution]:
     yield solve(old_house(seeded(6))[1])
 
 
+@mostly_long_demos(
+    "banded-breast", "crooked-study", "library-hearth", "metric-slips",
+    "morning-room", "semicircular-dining-room",
+)  # fmt: skip
 def test_what_is_below_a_piece_is_what_its_card_says(demo: str) -> None:
     assert list(wrong(solution_of(demo))) == []
 

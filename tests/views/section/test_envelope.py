@@ -21,6 +21,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.parts.heights import levels_of
 from shopdraw.views.section.upright import draw_upright_section
 from tests.demos import set_of, solution_of
+from tests.longer import mostly_long
 from tests.views.jobs import text_of, with_job
 
 ROWS: dict[str, dict[str, Any]] = {
@@ -127,7 +128,9 @@ def test_a_figure_that_the_review_has_otherwise_is_noticed(
     assert wrong_corners(solution, ROWS["irc-2015"]) != []
 
 
-@pytest.mark.parametrize("up", ["6", "7 1/2", "9", "11", "12"])
+@pytest.mark.parametrize(
+    "up", mostly_long(("6", "7 1/2", "9", "11", "12"), "7 1/2", "12")
+)
 def test_the_review_passes_up_to_the_line_and_not_beyond(up: str) -> None:
     # The opening's top is 27 in above the datum.
     height = parse_length(f"{up} in", "in")
