@@ -6,8 +6,8 @@ Frame: grid lengths; the leg begins at its corner or free edge, on the left.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -24,7 +24,16 @@ from shopdraw.masonry.bonding.legs import (
 )
 from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge, Perpends
-from shopdraw.masonry.rows.merit import FAILS, FAULTS, Ints, pack
+from shopdraw.masonry.rows.merit import (
+    FAILS,
+    FAULTS,
+    WORDS,
+    Flags,
+    Ints,
+    not_over,
+    pack,
+    with_at_most,
+)
 from shopdraw.masonry.rows.sizes import Sizes
 
 
@@ -115,3 +124,68 @@ def perpends_of(filling: LaidRow) -> Perpends:
         edges[..., 0], edges[..., 1], there.astype(np.int64), there, ~there, ~there,
         none, none, none, none.astype(np.bool_), joint,
     )  # fmt: skip
+
+
+KEPT = with_at_most(np.zeros(WORDS, np.int64), FAILS, 0)
+"""No worse than this is what breaks no rule."""
+AT_ONCE = 1 << 18
+"""So many pairs of fillings are judged at once."""
+
+
+@dataclass(frozen=True)
+class Bearing:
+    """Which legs bear what stands beside soldiers, so that no rule is broken there.
+
+    Attributes:
+        sizes: the bond and the brick.
+        spans: where it stands, begun as the legs are.
+        under: the kind of the course that it stands on.
+    """
+
+    sizes: Sizes
+    spans: tuple[LegSpan, ...]
+    under: int
+
+    def __call__(self, leg: LegSpan, kind: int, rows: Rows) -> Rows:
+        """Return the fillings of a kind of a leg that bear it; all, where none does."""
+        span = next((x for x in self.spans if x.left == leg.left), None)
+        if span is None or kind != self.under or span.kinds[0] == kind:
+            return rows
+        at = Meeting(self.sizes, (span.kinds[0], kind), span.width, at_head=True)
+        for width in WIDENINGS:
+            bears = np.zeros(len(rows.table), np.bool_)
+            for _, some in _together(self._standing(span, width), rows, at):
+                bears[some] = True
+            if bears.any():
+                return rows.take(np.nonzero(bears)[0])
+        return rows
+
+    def _standing(self, span: LegSpan, width: Width) -> Rows:
+        """Return what may stand in the lowest course there, and break no rule."""
+        rows, first = {}, span.kinds[0]
+        for kind in each_kind(span.kinds):
+            some = fill_stretch(self.sizes, span, kind, width)
+            rows[kind] = some.take(np.nonzero(not_over(some.words, KEPT))[0])
+        for pair in self.sizes.bond.meetings(span.kinds):
+            if first not in pair:
+                continue
+            other = next(x for x in pair if x != first)
+            at = Meeting(self.sizes, (first, other), span.width)
+            stands = np.zeros(len(rows[first].table), np.bool_)
+            for lower, _ in _together(rows[first], rows[other], at):
+                stands[lower] = True
+            rows[first] = rows[first].take(np.nonzero(stands)[0])
+        return rows[first]
+
+
+def _together(one: Rows, other: Rows, at: Meeting) -> Iterator[tuple[Ints, Ints]]:
+    """Yield the pairs of fillings that lie on one another and break no rule."""
+    count, wide = len(one.table), len(other.table)
+    if not count or not wide:
+        return
+    judge, step = MeetingJudge(one.joints, other.joints, at), max(AT_ONCE // wide, 1)
+    for begin in range(0, count, step):
+        mine = np.arange(begin, min(begin + step, count))
+        a, b = np.repeat(mine, wide), np.tile(np.arange(wide), len(mine))
+        ok: Flags = not_over(judge(a, b), KEPT)
+        yield a[ok], b[ok]

@@ -14,11 +14,12 @@ from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import lru_cache
+from typing import TypeAlias
 
 from shopdraw.errors import NotLaid
 from shopdraw.job.model_face import SIDES
 from shopdraw.lengths import format_length
-from shopdraw.masonry.bond.beside import solve_beside
+from shopdraw.masonry.bond.beside import Bearing, solve_beside
 from shopdraw.masonry.bond.corbels import lay_corbels
 from shopdraw.masonry.bond.parts import lay_beside_parts
 from shopdraw.masonry.bond.plan import BondPlan, zone_of
@@ -32,7 +33,7 @@ from shopdraw.masonry.bonding.legs import (
     Part,
     Solved,
 )
-from shopdraw.masonry.rows.merit import Merit
+from shopdraw.masonry.rows.merit import FAILS, Merit
 from shopdraw.masonry.wall.form import Face, Surround
 
 # A job that is measured again asks the same of most faces.
@@ -132,18 +133,50 @@ def _too_narrow(plan: BondPlan) -> str:
 
 def _solve(plan: BondPlan) -> SolvedBond:
     plan, front = _sides_chosen(plan), front_of(plan)
-    solved = _front(plan.sizes, front)
+    solved, beside = _front_and_beside(plan, front)
     zones, faces = dict(solved.zones), {"front": solved}
-    for name, found, rows in (*_beside(plan, front, solved), *_folded(plan)):
+    for name, found, rows in (*beside, *_folded(plan)):
         faces[name], zones[name] = found, rows
     corbels = lay_corbels(plan, front, zones)
     return SolvedBond(plan, zones, faces, corbels, lay_beside_parts(plan, front, zones))
 
 
-def _beside(
-    plan: BondPlan, front: Front, solved: Solved
-) -> Iterator[tuple[str, Solved, Rows]]:
-    """Yield the legs beside soldiers, where these go past the jambs."""
+Beside: TypeAlias = tuple[str, Solved, Rows]
+"""The name of legs beside soldiers, what was found of them, and their courses."""
+
+
+def _front_and_beside(plan: BondPlan, front: Front) -> tuple[Solved, list[Beside]]:
+    """Choose how the front is laid, and then what stands beside soldiers.
+
+    Where a rule is broken beside them, the front is asked for once more, of legs that
+    can bear what breaks none.
+    """
+    solved = _front(plan.sizes, front)
+    first = solved, list(_beside(plan, front, solved))
+    if not any(any(found.merit[:FAILS]) for _, found, _ in first[1]):
+        return first
+    if not plan.below:
+        return first
+    spans = tuple(span for _, span, _ in _stretches(plan, front))
+    bears = Bearing(plan.sizes, spans, plan.kind(plan.below[-1].number))
+    try:
+        solved = _front(plan.sizes, replace(front, bears=bears))
+    except NoWayError:
+        return first
+    second = solved, list(_beside(plan, front, solved))
+
+    def together(way: tuple[Solved, list[Beside]]) -> Merit:
+        merits = way[0].merit, *(found.merit for _, found, _ in way[1])
+        return tuple(map(sum, zip(*merits, strict=True)))
+
+    return min(first, second, key=together)
+
+
+def _stretches(plan: BondPlan, front: Front) -> Iterator[tuple[str, LegSpan, int]]:
+    """Yield the legs beside soldiers, where these go past the jambs: side, where, way.
+
+    The right one is mirrored about nothing, as the right leg is; its way is -1.
+    """
     if not plan.has_beside:
         return
     kinds = plan.kinds(plan.beside)
@@ -151,6 +184,14 @@ def _beside(
         ("left", front.left_leg, plan.stops[0], 1),
         ("right", front.right_leg, -plan.stops[1], -1),
     ):
+        stretch = replace(leg, right=stop, far="jamb", kinds=kinds)
+        if stretch.width > 0:
+            yield side, stretch, way  # Else the soldiers stand to the front's own end.
+
+
+def _beside(plan: BondPlan, front: Front, solved: Solved) -> Iterator[Beside]:
+    """Yield the legs beside soldiers as they are laid with a front."""
+    for side, stretch, way in _stretches(plan, front):
 
         def seen(rows: Rows, way: int = way) -> Rows:
             if way > 0:
@@ -164,9 +205,6 @@ def _beside(
         if plan.over:
             kind = plan.kind(plan.over[0].number)
             over = kind, seen(solved.zones["over"])[kind]
-        stretch = replace(leg, right=stop, far="jamb", kinds=kinds)
-        if stretch.width <= 0:
-            continue  # The soldiers stand to the front's own end.
         legs = seen(solved.zones[f"{side} leg"])
         found = solve_beside(plan.sizes, stretch, legs, below, over)
         yield f"{side} beside", found, seen(found.zones["beside"])

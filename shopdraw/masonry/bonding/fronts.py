@@ -156,6 +156,8 @@ class Mirrored(Paired):
             lightest = least_of(self._way_words(kind, over), over.leg, 1)
             return Kind(None, none, lightest, over)
         legs = fill_stretch(sizes, front.left_leg, kind, self.width, least)
+        if front.bears is not None:
+            legs = front.bears(front.left_leg, kind, legs)
         words = 2 * (legs.words + pack({SAWN: times * legs.sawn}, len(legs.sawn)))
         return Kind(legs, words, np.zeros_like(words))
 

@@ -6,7 +6,7 @@ Frame: grid lengths; a stretch begins at its corner or free edge, on the left.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -83,6 +83,8 @@ class Front:
         is_turned: whether corner units turn into the jambs.
         is_apart: whether a course that is none of the bond's lies between the legs and
             the courses over the opening.
+        bears: told a leg, a kind and its fillings, returns those that bear what stands
+            beside soldiers.
     """
 
     left: int
@@ -94,6 +96,7 @@ class Front:
     is_mirrored: bool
     is_turned: bool = False
     is_apart: bool = False
+    bears: Callable[[LegSpan, int, Rows], Rows] | None = None
 
     @property
     def about(self) -> int:

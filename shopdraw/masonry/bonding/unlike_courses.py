@@ -148,7 +148,10 @@ class UnlikeCourses(Paired):
             if kind not in self.front.leg_kinds:
                 continue
             least = self.sizes.joints.step if kind in self.from_a_step else 0
-            rows[kind] = fill_stretch(self.sizes, span, kind, self.width, least)
+            legs = fill_stretch(self.sizes, span, kind, self.width, least)
+            if self.front.bears is not None:
+                legs = self.front.bears(span, kind, legs)
+            rows[kind] = legs
             over = self.front.over_kinds.count(kind)
             courses = self.front.leg_kinds.count(kind) + over
             words[kind] = pack_sawn(rows[kind], courses)

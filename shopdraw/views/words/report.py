@@ -92,9 +92,11 @@ def _given_up(solution: Solution) -> Iterator[str]:
         yield from columns(rows, (1,))
     for face, worst in first.items():
         if worst.before and layout.searched_all:
+            # What stands beside soldiers is laid once the front is.
+            given = ", with the front as it is," if face.endswith("beside") else ""
             yield (
-                f"  - Less of the first on the {face} would bring more of something "
-                f"that counts more: {worst.before}."
+                f"  - Less of the first on the {face}{given} would bring more of "
+                f"something that counts more: {worst.before}."
             )
     yield ""
 

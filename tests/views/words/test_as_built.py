@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from fractions import Fraction as F
 from functools import cache
 from pathlib import Path
@@ -186,6 +187,36 @@ def test_the_report_says_what_each_count_of_the_bond_counts() -> None:
     for each in solution.layout.given_up:
         cells = {str(each.count), each.level, each.counts}
         assert any(cells <= {cell.strip() for cell in line} for line in report), each
+
+
+def test_what_the_bond_gives_up_is_told_and_recorded_zone_by_zone() -> None:
+    solution = built()
+    recorded = solution_record(solution)["layout"]["given_up"]
+    report = write_report(solution).splitlines()
+    assert len(recorded) == len(solution.layout.given_up) > 0
+    for each, kept in zip(solution.layout.given_up, recorded, strict=True):
+        zones = {x["zone"]: x["count"] for x in kept["zones"]}
+        assert (kept["face"], kept["level"], kept["count"]) == (
+            each.face,
+            each.level,
+            each.count,
+        )
+        assert sum(zones.values()) == each.count
+        where = ", ".join(f"{zone} {count}" for zone, count in zones.items())
+        assert any(each.level in x and x.endswith(where) for x in report), each
+
+
+@pytest.mark.parametrize("face", ["front", "right beside"])
+def test_what_is_beside_soldiers_is_best_on_the_front_that_is_laid(face: str) -> None:
+    solution = built()
+    given = next(x for x in solution.layout.given_up if x.before)
+    layout = replace(solution.layout, given_up=(replace(given, face=face),))
+    (line,) = (
+        x
+        for x in write_report(replace(solution, layout=layout)).splitlines()
+        if "Less of the first" in x
+    )
+    assert ("with the front as it is" in line) == (face == "right beside")
 
 
 @pytest.mark.parametrize(
