@@ -87,6 +87,9 @@ class Plot:
                 self._add(ink, move, placed.drawing.scale, symbols)
         for ink in sheet.paper_ink:
             self._add(ink, lambda point: point, 1.0, {})
+        # A whole line on a broken one is drawn over it: else it shows in the gaps.
+        broken = sorted(self.lines, key=lambda pen: pen[2] == "CONTINUOUS")
+        self.lines = {pen: self.lines[pen] for pen in broken}
 
     def _add(
         self, ink: Ink, move: Move, scale: float, symbols: dict[str, Symbol]

@@ -61,6 +61,19 @@ def test_nothing_of_the_page_before_is_left_on_a_page() -> None:
     assert write_png(tiny(4.0), dpi=100) == first
 
 
+def test_a_whole_line_is_even_where_a_broken_one_lies_on_it() -> None:
+    """An extension line and the level that it measures, whichever is drawn first."""
+    line = ((1.0, 2.0), (5.0, 2.0))
+    ink = Stroke("A-ANNO-DIMS", line), Stroke("A-ELEV-CNTR", line)
+    for order in (ink, ink[::-1]):
+        sheet = replace(tiny(), paper_ink=order)
+        picture = Image.open(io.BytesIO(write_png(sheet, dpi=300))).convert("L")
+        rows = np.asarray(picture)[880:920, 360:1440].astype(int)
+        along = rows.min(axis=0)
+        assert along.max() < 96
+        assert along.max() - along.min() <= 8
+
+
 def test_dollar_signs_are_lettered_as_they_stand() -> None:
     """Two of them are no mathematics, in the picture as in the PDF."""
     words = Words("A-ANNO-NOTE", (0.5, 4.5), "AT $5_x^ TO $10", 0.2)
