@@ -66,7 +66,8 @@ TIE = "\x01"
 """A blank that no line is broken at, until it is broken into lines."""
 LENGTH = re.compile(
     r"(?<=\d) (?=\d+/\d)|(?<=\+/-) (?=\d)|(?<=\+-) (?=\d)"
-    r"|(?<=\d) (?=(?:in|mm|ft|m|m2|sq|cu|lb)\b|%)|(?<=\bsq|\bcu) (?=(?:in|ft|m)\b)"
+    r"|(?<=\d) (?=(?:in|mm|ft|m|m2|sq|cu|lb|IN|MM)\b|%)"
+    r"|(?<=\bsq|\bcu) (?=(?:in|ft|m)\b)"
     r"""|(?<=") (?== 1'-0")|(?<=" =) (?=1'-0")"""
 )
 """The blanks within a length, an area, a volume, a weight, a share and a scale."""

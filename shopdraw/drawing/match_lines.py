@@ -13,7 +13,7 @@ from math import inf
 import shapely
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.bubbles import bubbles_on, part_key, stand_in
+from shopdraw.drawing.bubbles import part_key, stand_in
 from shopdraw.drawing.extents import about, every_line, extent_of, lettering_of
 from shopdraw.drawing.ink import Drawing, Ink, Insert, Point, Stroke, Symbol, Words
 from shopdraw.drawing.lettering import Box, box_of, overlap
@@ -31,8 +31,9 @@ def kept_whole(drawing: Drawing) -> Iterator[tuple[Box, float]]:
     for ink in drawing.ink:
         if isinstance(ink, Insert):
             yield about(outline_of(ink, symbols)), 3.0
-    for box in bubbles_on(drawing):
-        yield box, BUBBLE
+        # A ring among the notes is a bubble.
+        elif isinstance(ink, Stroke) and ink.closed and ink.layer == layers.NOTES:
+            yield about(ink.points), BUBBLE
     for _, box in lettering_of(drawing):
         yield box, 1.0
 

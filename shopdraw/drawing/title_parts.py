@@ -10,7 +10,7 @@ it is broken in lines.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from itertools import accumulate, count
+from itertools import accumulate, chain, count
 from math import cos, sin, tau
 
 from shopdraw.drawing import layers
@@ -78,11 +78,10 @@ class Lettered:
             for x in block.cells
             if x.value or x.is_needed or (density.is_whole and x.is_asked)
         ]
-        # In one: no head stands at the foot of a column, its revision in the next.
-        revised = _joined(self._revisions(block.revisions))
+        rows = self._revisions(block.revisions)
         if density.is_short:
             cells = [x for x in cells if x.is_needed]
-        return [revised, *map(self._row, self._rows(cells))]
+        return [*rows, *map(self._row, self._rows(cells))]
 
     def _stamp(self, words: str) -> Part:
         height = self.density.stamp * self.text
@@ -141,10 +140,13 @@ class Lettered:
         rows += [Revised("", "", "", "")] * (self.density.blanks - len(revisions))
         marked = max(width_of(row.mark, self.text) for row in rows)
         day = max(5.0 * self.text, marked + 2 * self.inset)
+        lefts = 0.0, day, day + 10.0 * self.text
+        head, first, *others = (list(self._revised(row, lefts)) for row in rows)
         if not self.density.is_short:
-            yield self._ruled("REVISIONS")
-        for row in rows:
-            yield from self._revised(row, (0.0, day, day + 10.0 * self.text))
+            head = [self._ruled("REVISIONS"), *head]
+        # In one: no head stands at the foot of a column, what is under it in the next.
+        yield _joined([*head, first[0]])
+        yield from chain(first[1:], *others)
         more = "EARLIER ONES, OTHER FIELDS" if self.density.is_short else "EARLIER ONES"
         if len(revisions) > self.density.most or self.density.is_short:
             yield self._ruled(f"{more}: SEE GENERAL NOTES")

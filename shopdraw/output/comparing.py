@@ -12,9 +12,10 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from math import hypot
+from typing import TypeVar
 
 from shopdraw.drawing.expected import Expected, ExpectedInsert, Trace
 from shopdraw.drawing.ink import Point
@@ -23,6 +24,7 @@ from shopdraw.lengths import MM_PER_INCH
 from shopdraw.output.dimensioning import LetteringStyle, lettered
 from shopdraw.output.readback import NEAR, Found, FoundInsert, FoundMeasure
 
+AnyInsert = TypeVar("AnyInsert", FoundInsert, ExpectedInsert)
 FORM = FileForm()
 WITHOUT_TINTS = "R2000"
 """A release that has no tints: fills are left out of its files."""
@@ -57,18 +59,20 @@ def compare(
 
 
 def _compare_inserts(found: Found, expected: Expected) -> Iterator[str]:
-    there = {_name(insert.tags): insert for insert in found.inserts}
-    times = Counter(_name(insert.tags) for insert in found.inserts)
-    for name in sorted(name for name, count in times.items() if count > 1):
-        yield f"{name} is drawn {times[name]} times"
-    wanted = {_name(insert.tags): insert for insert in expected.inserts}
+    """Compare the units by name; one that a match line runs through is in two parts."""
+    there, wanted = _by_name(found.inserts), _by_name(expected.inserts)
+    for name in sorted(there):
+        count = len(there[name])
+        if name in wanted and count != len(wanted[name]):
+            yield f"{name} is drawn {count} time{'' if count == 1 else 's'}"
     for name in sorted(set(there) - set(wanted)):
         yield f"{name} is drawn but should not be"
-    for name, insert in wanted.items():
+    for name, inserts in wanted.items():
         if name not in there:
             yield f"{name} should be drawn but is not"
             continue
-        yield from _compare_insert(name, there[name], insert)
+        for one, other in zip(there[name], inserts, strict=False):
+            yield from _compare_insert(name, one, other)
 
 
 def _compare_insert(
@@ -91,6 +95,14 @@ def _same_ring(a: tuple[Point, ...], b: tuple[Point, ...]) -> bool:
         )
         for start in range(len(b))
     )
+
+
+def _by_name(inserts: Iterable[AnyInsert]) -> dict[str, list[AnyInsert]]:
+    """Return inserts by their name, those of one name in the order they stand in."""
+    found: dict[str, list[AnyInsert]] = {}
+    for insert in inserts:
+        found.setdefault(_name(insert.tags), []).append(insert)
+    return found
 
 
 def _name(tags: tuple[tuple[str, str], ...]) -> str:

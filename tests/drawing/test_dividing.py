@@ -13,7 +13,6 @@ from hypothesis import strategies as st
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import bubble, part_key, with_sheets
 from shopdraw.drawing.dividing import clipped, clipped_area, divide, reaches
-from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import (
     Drawing,
     Fill,
@@ -24,7 +23,6 @@ from shopdraw.drawing.ink import (
     Words,
 )
 from shopdraw.drawing.lettering import Box
-from shopdraw.drawing.match_lines import BUBBLE, kept_whole
 from shopdraw.drawing.sheets import size_on_paper
 from shopdraw.drawing.tables import Notes, draw_notes
 from tests.views.lettering import crossings
@@ -220,18 +218,6 @@ def test_a_figure_lettered_again_stands_clear_of_lines() -> None:
     )
     left = figures_again(divided(replace(drawing, ink=(*drawing.ink, *fence))))
     assert len(left) < len(before)
-
-
-@pytest.mark.parametrize("sight_deg", [0.0, 90.0, 180.0, 270.0])
-def test_a_match_line_keeps_clear_of_a_bubble_and_its_arrow(sight_deg: float) -> None:
-    drawn = tuple(bubble(1, "drawn", (5.0, 7.0), 0.1, 8.0, sight_deg))
-    kept = list(kept_whole(Drawing("d", "", 8.0, drawn)))
-    (box,) = [each for each, weight in kept if weight == BUBBLE]
-    for ink in drawn:
-        if isinstance(ink, Stroke):
-            left, low, right, high = about(ink.points)
-            assert min(left - box[0], low - box[1]) > -1e-9
-            assert min(box[2] - right, box[3] - high) > -1e-9
 
 
 @pytest.mark.parametrize("sight_deg", [0.0, 180.0])

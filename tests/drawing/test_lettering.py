@@ -17,7 +17,7 @@ NAMES = sorted(path.stem for path in CONFIGS.glob("*.toml"))
 PITCHES = 1.5, 1.9
 """From line to line of a paragraph, in heights of lettering."""
 PARTED = re.compile(
-    r"\d\n(?:in|mm|ft|m|m2|sq|cu|lb|%)(?:\W|$)|(?:sq|cu)\n(?:in|ft|m)\b"
+    r"\d\n(?:in|mm|ft|m|m2|sq|cu|lb|IN|MM|%)(?:\W|$)|(?:sq|cu)\n(?:in|ft|m)\b"
     r"|\+/?-\n\d"
 )
 """A figure at the end of a line whose unit begins the next."""
@@ -61,6 +61,7 @@ def test_a_figure_that_leaves_its_unit_is_found() -> None:
     assert PARTED.search("the limit is for an opening of 9.49\nsq ft")
     assert PARTED.search("6 mm in 3.05\nm: Technical Note")
     assert PARTED.search("plus 20\n% waste")
+    assert PARTED.search("TOLERANCE 1/32\nIN EITHER WAY")
 
 
 @pytest.mark.parametrize(
@@ -71,6 +72,8 @@ def test_a_figure_that_leaves_its_unit_is_found() -> None:
         "7.81 lb per sq ft",
         "of 3 in",
         "0.7 cu ft",
+        "TOLERANCE: 1/32 IN EITHER WAY",
+        "1/2 MM EITHER WAY",
     ],
 )
 def test_a_figure_and_its_unit_are_one_word_to_lines(text: str) -> None:

@@ -84,6 +84,22 @@ def test_a_drawing_is_found_as_it_was_put_down() -> None:
     assert found.viewports == ()
 
 
+def test_a_unit_in_two_parts_of_a_view_is_found_in_both() -> None:
+    """As a match line has it that runs through the unit, both parts on one sheet."""
+    twice = replace(DRAWING, ink=(*DRAWING.ink, box("X-1", 40.0, 0.0)))
+    found = read_back(write_bare_dxf(twice, "in"))
+    first, second = EXPECTED.inserts
+    third = replace(first, outline=ring_at(40, 0))
+    lines = (*EXPECTED.lines, Trace("A-ELEV-MSNR", "closed", ring_at(40, 0)))
+    both = replace(EXPECTED, inserts=(first, third, second), lines=lines)
+    assert compare(found, both) == ()
+    astray = replace(first, outline=ring_at(41, 0))
+    wrong = replace(both, inserts=(first, astray, second))
+    assert [x.split(" at ")[0] for x in compare(found, wrong)] == ["X-1 is drawn"]
+    once = read_back(write_bare_dxf(DRAWING, "in"))
+    assert "X-1 is drawn 1 time" in compare(once, both)
+
+
 def damaged(change: Callable[[Any], object]) -> tuple[str, ...]:
     document = ezdxf.read(io.StringIO(write_bare_dxf(DRAWING, "in").decode("ascii")))
     change(document)

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
+from itertools import combinations
+from math import dist
 
 import pytest
 import shapely
 
 from shopdraw.catalog.rules import load_rules
+from shopdraw.drawing.extents import every_line
 from shopdraw.drawing.ink import Drawing, Fill, Hatch, Measure, Stroke, Words
 from shopdraw.drawing.layers import FLOOR
 from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.measures import ticks_of
+from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
@@ -314,3 +318,31 @@ def test_no_lettering_all_but_touches_the_strokes_of_a_dimension(
 ) -> None:
     if solution.job.hearth is not None:
         assert near_a_stroke(draw_extension(solution, 8.0)) == []
+
+
+@pytest.mark.parametrize("name", ["segmental-kitchen", "library-hearth"])
+def test_no_line_lies_on_the_mark_of_a_level(name: str) -> None:
+    """Of an upright cross on the hearth's end a stroke is left: it reads as a minus."""
+    drawing = draw_extension(solution_of(name), 8.0)
+    lines = [line for line in every_line(drawing) if dist(*line) > 0]
+    text = STYLES["in"].text * drawing.scale
+    marks = [
+        x.points
+        for x in drawing.ink
+        if isinstance(x, Stroke) and len(x.points) == 2 and dist(*x.points) < 1.6 * text
+    ]
+    crosses = [
+        (one, other)
+        for one, other in combinations(marks, 2)
+        if dist(middle(one), middle(other)) < 1e-9
+    ]
+    assert len(crosses) == 2
+    for line in (x for pair in crosses for x in pair):
+        along = shapely.LineString(line).buffer(0.02 * text)
+        others = (shapely.LineString(x) for x in lines if x != line)
+        assert all(x.intersection(along).length < 0.2 * text for x in others)
+
+
+def middle(line: Sequence[tuple[float, float]]) -> tuple[float, float]:
+    (a, b), (c, d) = line
+    return (a + c) / 2, (b + d) / 2

@@ -168,6 +168,10 @@ def _back_of(ground: Ground, hand: Hand) -> float:
     return ground.build_out + 4.0 * hand.text
 
 
+SLANT = 0.7
+"""Half a mark's width, in half its length: its strokes go up as far as across."""
+
+
 def _levels(
     solution: Solution, shown: Extension, ground: Ground, hand: Hand
 ) -> Iterator[Ink]:
@@ -205,8 +209,10 @@ def _levels(
             continue
         way = ways[0]
         last = at + (span if way > 0 else size) + size
-        yield Stroke(layers.DIMENSIONS, ((at - size, level), (at + size, level)))
-        yield Stroke(layers.DIMENSIONS, ((at, level - size), (at, level + size)))
+        # Slanting, because an end of the extension may run through it.
+        for up in (SLANT * size, -SLANT * size):
+            ends_at = (at - SLANT * size, level - up), (at + SLANT * size, level + up)
+            yield Stroke(layers.DIMENSIONS, ends_at)
         spot = (at + way * (size + 0.3 * hand.text), level)
         yield Words(layers.NOTES, spot, words, text, ALIGN[way], "middle")
 

@@ -28,7 +28,7 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
     x, lowest = right - 2.0 * hand.text, float(shown.lowest)
     lines = [_falls(solution), _made_of(solution), _verdicts(solution)]
     if has_levels(solution):
-        lines.insert(0, "FIGURES AT +: HEARTH BELOW DATUM")
+        lines.insert(0, "FIGURES AT X: HEARTH BELOW DATUM")
     wide = float(solution.surround.front.width)
     column = max(float(shown.reach[1]), right, wide) + 4.0 * hand.text
     rows: list[tuple[Point, str]] = []
