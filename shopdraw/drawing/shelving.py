@@ -7,7 +7,8 @@ Frame: paper lengths.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cache
 
 from shopdraw.drawing.verticals import NOTHING
 
@@ -90,28 +91,43 @@ def columns_of(sizes: Sequence[Size], room: float, gap: float) -> list[Upright] 
     Returns:
         The columns; None if one thing is higher than the room.
     """
-    best: list[tuple[tuple[float, float], list[Upright]]] = [((0.0, 0.0), [])]
+    best: list[tuple[tuple[float, float], list[tuple[int, Upright]]]] = [
+        ((0.0, 0.0), [])
+    ]
     for end in range(1, len(sizes) + 1):
-        found: tuple[tuple[float, float], list[Upright]] | None = None
+        found: tuple[tuple[float, float], list[tuple[int, Upright]]] | None = None
         for start in reversed(range(end)):
-            column = _column(sizes, range(start, end), gap)
+            column = _column(tuple(sizes[start:end]), gap)
             if column.high > room + NOTHING:
                 break
             (wide, odd), before = best[start]
             wide += column.wide + (gap if start else 0.0)
             cost = round(wide, 6), odd + round((room - column.high) ** 2, 6)
             if found is None or cost < found[0]:
-                found = cost, [*before, column]
+                found = cost, [*before, (start, column)]
         if found is None:
             return None
         best.append(found)
-    return best[-1][1]
+    return [_numbered(column, start) for start, column in best[-1][1]]
 
 
-def _column(sizes: Sequence[Size], run: range, gap: float) -> Upright:
-    """Set things one below another, side by side while no wider than the widest."""
+def _numbered(column: Upright, start: int) -> Upright:
+    """Return a column whose first thing has another number than 0."""
+    rows = (
+        tuple(tuple(n + start for n in stack) for stack in row) for row in column.rows
+    )
+    return replace(column, rows=tuple(rows))
+
+
+@cache
+def _column(sizes: tuple[Size, ...], gap: float) -> Upright:
+    """Set things one below another, side by side while no wider than the widest.
+
+    The same few are asked for on every sheet that is tried.
+    """
     # A row of stacks, turned by a quarter.
-    turned = _stacked([(high, wide) for wide, high in sizes], run, gap)
+    high_wide = [(high, wide) for wide, high in sizes]
+    turned = _stacked(high_wide, range(len(sizes)), gap)
     rows: list[tuple[tuple[int, ...], ...]] = []
     for row in turned.stacks:
         if rows and len(row) == 1:

@@ -277,8 +277,10 @@ def _way(
         for y in (near[1], point[1], *between)
         for share in range(BENDS + 1)
     ]
-    struck = [
-        sum(runs_through(line, box) for line in pairwise(way) for box in figures)
-        for way in tried
-    ]
-    return tried[struck.index(min(struck))]
+
+    def struck(way: tuple[Point, ...]) -> int:
+        return sum(runs_through(x, box) for x in pairwise(way) for box in figures)
+
+    return next((way for way in tried if not struck(way)), None) or min(
+        tried, key=struck
+    )
