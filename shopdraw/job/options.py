@@ -4,7 +4,9 @@ In:  a job file's tables, what reads such tables.   Out: jobs by name, `Fault`s.
 Frame: none.
 
 Another brick is another brick in all that was said of it: what was measured of the
-job's own, its price and how many a box holds are not taken over.
+job's own, its price and how many a box holds are not taken over. Another head over the
+opening is another head in the same way: neither the job's arch nor how its soldiers
+stand is taken over.
 """
 
 from __future__ import annotations
@@ -16,6 +18,8 @@ from shopdraw.errors import Fault
 from shopdraw.job.faults import typed, value_at
 from shopdraw.job.lines import keys_of
 from shopdraw.job.model import Job
+from shopdraw.job.model_opening import OpeningTable
+from shopdraw.job.model_option import OF_TABLE
 from shopdraw.job.table import merged
 
 Read = Callable[[dict[str, Any]], tuple[Job | None, list[Fault]]]
@@ -29,6 +33,8 @@ OF_THE_BRICK = {
     "prices": {"flats", "corners"},
 }
 """What is said elsewhere of the job's own brick."""
+OF_THE_HEAD = tuple(key for key in OF_TABLE["opening"] if key != "head")
+"""What is said in `[opening]` of the job's own head, besides which it is."""
 
 
 def read_options(
@@ -83,7 +89,21 @@ def tables_of(given: dict[str, Any], option: dict[str, Any]) -> dict[str, Any]:
             if isinstance(tables.get(name), dict):
                 table = tables[name]
                 tables[name] = {x: table[x] for x in table if x not in keys}
+    opening = tables.get("opening")
+    if isinstance(opening, dict) and _has_other_head(opening, differs.get("opening")):
+        tables.pop("arch", None)
+        tables["opening"] = {x: opening[x] for x in opening if x not in OF_THE_HEAD}
     return merged(tables, differs)
+
+
+def _has_other_head(opening: dict[str, Any], differs: Any) -> bool:
+    """Whether an option has another head than the job, which may have the usual one."""
+    usual = OpeningTable.model_fields["head"].default
+    return (
+        isinstance(differs, dict)
+        and "head" in differs
+        and differs["head"] != opening.get("head", usual)
+    )
 
 
 def _named_twice(tables: list[Any], file: str) -> Iterator[Fault]:
@@ -99,9 +119,9 @@ def _told(fault: Fault, where: str, table: dict[str, Any]) -> Fault:
     """Tell a fault of an option by its key there, or by what it makes wrong."""
     name = typed(table.get("name"))
     keys = keys_of(fault.key)
-    # A key that is missing is missing from its table.
-    there = keys[:-1] if fault.wanted.startswith("is missing") else keys
-    if there and value_at(table, there) is not None:
+    # What the option makes the job lack is written where it is made so.
+    is_missing = fault.wanted.startswith("is missing")
+    if is_missing or value_at(table, keys) is not None:
         said = f"{fault.wanted} (option {name})"
         key = f"{where}.{fault.key.strip('[]')}"
         return Fault(fault.file, key, fault.found, said, fault.nearest)

@@ -146,3 +146,19 @@ def test_a_line_that_is_not_toml_is_answered_with_what_to_write(
         with pytest.raises(BadJob) as caught:
             parse_job(f"[job]\n{typed}\n", "den.toml")
         assert f"; write {mend}" in caught.value.lines()[0]
+
+
+def test_a_job_without_a_fault_is_not_searched_for_lines(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Places cost a reading of the file for each halving: only a fault needs them."""
+
+    def searched(*_: object) -> int:
+        raise AssertionError
+
+    monkeypatch.setattr("shopdraw.job.lines.line_of", searched)
+    read_job(CONFIGS / "library-hearth.toml")
+    wrong = tmp_path / "den.toml"
+    wrong.write_text("[job]\n", encoding="utf-8")
+    with pytest.raises(AssertionError):
+        read_job(wrong)

@@ -94,6 +94,46 @@ def test_a_part_of_the_brick_that_differs_leaves_it_the_same_brick() -> None:
     assert option.prices.flats == job_of("").prices.flats
 
 
+ARCHED = SNUG.replace('height = "24 in"', 'height = "20 in"\nhead = "jack arch"')
+JACK = '[arch]\ndepth = "7 1/2 in"\nvoussoirs = "cut"\n'
+
+
+def test_another_head_takes_nothing_over_from_the_jobs_own() -> None:
+    """An owner is asked most often: an arch, or soldiers?"""
+    typed = '[[option]]\nname = "Plain"\n[option.opening]\nhead = "soldier"'
+    ((_, option),) = job_of(typed, ARCHED + JACK).options
+    own = parse_job(ARCHED.replace('"jack arch"', '"soldier"'), "snug")
+    assert option.opening == own.opening
+    assert option.arch == own.arch
+    stood = ARCHED.replace('"jack arch"', '"soldier"\nhead_ends = "joint in the leg"')
+    typed = typed.replace('"soldier"', '"rowlock"')
+    ((_, option),) = job_of(typed, stood).options
+    assert option.opening.head_ends == own.opening.head_ends
+    assert own.opening.head_ends != "joint in the leg"
+
+
+def test_what_another_head_needs_is_asked_for_in_the_option() -> None:
+    typed = '[[option]]\nname = "Curved"\n[option.opening]\nhead = "segmental arch"'
+    (line,) = faults_of(typed, ARCHED + JACK)
+    assert line.startswith("snug.toml: option[1].arch.rise: is missing; measure from")
+    assert line.endswith('(option "Curved")')
+
+
+def test_the_same_head_keeps_what_was_said_of_it() -> None:
+    typed = '[[option]]\nname = "A"\n[option.opening]\nhead = "jack arch"'
+    ((_, option),) = job_of(typed, ARCHED + JACK).options
+    assert option.arch.depth == Fraction(15, 2)
+    assert option.arch.voussoirs == "cut"
+
+
+def test_an_empty_list_takes_bands_out() -> None:
+    band = '[[band]]\nkind = "soldier"\ncourse = 4\n'
+    ((_, with_it), (_, without)) = job_of(
+        '[[option]]\nname = "A"\n[[option]]\nname = "B"\nband = []\n', SNUG + band
+    ).options
+    assert (len(with_it.band), len(without.band)) == (1, 0)
+
+
 def test_its_own_prices_count_beside_another_brick() -> None:
     option = only(
         '[[option]]\nname = "Long"\n[option.brick]\nsize = "roman"\n'

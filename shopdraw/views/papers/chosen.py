@@ -91,7 +91,7 @@ def _joints(solution: Solution) -> str:
     least, most = (format_length(x, lengths) for x in (min(others), max(others)))
     span = least if least == most else f"{least} to {most}"
     low = format_length(bottom, lengths)
-    return f"{span}, the bottom one too" if low == span else f"{span}; the bottom {low}"
+    return f"{span}, the bottom one {'too' if low == span else low}"
 
 
 def _cuts(solution: Solution) -> str:

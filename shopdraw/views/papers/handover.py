@@ -150,7 +150,7 @@ def _stands(solution: Solution) -> Iterator[tuple[str, ...]]:
     if laid and laid[-1] is not top:
         said = f"top of course {laid[-1].number}, the last one measured"
         yield said, "", "", "", say(laid[-1].top), "above the datum"
-    what = "spring line" if solution.layout.arch is not None else "head of the opening"
+    what = "spring line" if solution.layout.arch is not None else "head of opening"
     yield f"{what} above the datum", say(coursing.head), "", BLANK, BLANK, ""
     wide = opening.brick_right - opening.brick_left
     yield "opening, brick to brick", say(wide), "", BLANK, BLANK, ""

@@ -351,7 +351,7 @@ def _area(solution: Solution) -> Field:
         says = f"the opening as {which}, the larger of the two"
     feet = area_words(area, job.lengths)
     if job.lengths == "mm":
-        return f"{int(area / 1000) / 1000:.3f} sq m ({feet})", says
+        return f"{int(area / 1000) / 1000:.3f} m2 ({feet})", says
     return feet, says
 
 

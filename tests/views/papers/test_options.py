@@ -18,6 +18,7 @@ from shopdraw.quantities.money import format_money
 from shopdraw.solution import Solution
 from shopdraw.views.papers import options
 from shopdraw.views.papers.chosen import NO_PRICE, NOTHING, facts_of
+from tests.demos import solution_of
 from tests.views.lettering import collisions_on
 from tests.views.papers.reading import text_of, words_on
 
@@ -241,6 +242,15 @@ def test_what_lands_and_what_is_missed_is_told_with_how_far() -> None:
     assert said == "on the opening head; MISSES the top by 1/2 in"
     warned = offered(TIGHT).choices[0].warns
     assert any(words.startswith("COURSES DO NOT LAND ON") for words in warned)
+
+
+def test_bond_head_and_joints_are_said_in_whole_words() -> None:
+    facts = dict(facts_of(solution_of("semicircular-dining-room")))
+    assert facts["bond"] == "half bond, a semicircular arch over the opening"
+    assert facts["joints"] == '3/8", the bottom one too'
+    facts = dict(facts_of(solution_of("cannot-land")))
+    assert facts["bond"] == "half bond, soldiers over the opening"
+    assert facts["joints"] == '7/16", the bottom one 5/8"'
 
 
 def test_the_cuts_are_counted_from_what_is_laid() -> None:

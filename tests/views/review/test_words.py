@@ -65,6 +65,12 @@ def test_the_area_that_governs_is_said_rounded_down(name: str, area: str) -> Non
     assert f"OPENING AREA {area}" in lettered(ink_of(sheet_of(name)))
 
 
+def test_a_metric_area_is_written_as_on_the_other_papers() -> None:
+    """675 x 610 mm is 0.411 m2, and 4.43 sq ft."""
+    said = lettered(ink_of(sheet_of("metric-slips")))
+    assert "OPENING AREA 0.411 m2 (4.43 sq ft)" in said
+
+
 def test_an_area_that_was_agreed_says_by_whom() -> None:
     change = (
         'set = "irc-2015"',
