@@ -46,6 +46,7 @@ class Maker:
         self.height = self.near(*self.chance.choice(heights))
         self.opening = min(self.near(20, 44), self.width - 96)
         self.head = min(self.near(16, 36), self.height - 64)
+        # A corbel or a panel may ask for more: a small face has no room for one.
         self.top = self.height
 
     def near(self, low: float, high: float) -> int:
@@ -281,14 +282,14 @@ def _band(m: Maker) -> list[Value]:
 
 def _corbel(m: Maker) -> list[Value]:
     corbel = {"courses": m.number(1, 4, 12), "step": m.some(1 / 4, 1, 1 / 16, 3)}
-    return [corbel | m.maybe(top=lambda: m.said(m.height))]
+    m.top = max(m.top, m.head + m.near(16, 28))
+    return [corbel | m.maybe(top=lambda: m.said(m.top))]
 
 
 def _panel(m: Maker) -> list[Value]:
     wide, high = min(m.near(14, 26), m.width - 64), m.near(14, 26)
     bottom = m.head + m.near(8, 16)
-    # A small face has no room for one: it stands higher then.
-    m.top = bottom + high + m.near(4, 10)
+    m.top = max(m.top, bottom + high + m.near(4, 10))
     return [
         {
             "name": m.words("panel", 60),
