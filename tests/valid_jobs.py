@@ -46,6 +46,8 @@ class Maker:
         self.height = self.near(*self.chance.choice(heights))
         self.opening = min(self.near(20, 44), self.width - 96)
         self.head = min(self.near(16, 36), self.height - 64)
+        # A corbel or a panel may ask for more: a small face has no room for one.
+        self.top = self.height
 
     def near(self, low: float, high: float) -> int:
         """Return a length between two in inches, in sixteenths."""
@@ -280,18 +282,21 @@ def _band(m: Maker) -> list[Value]:
 
 def _corbel(m: Maker) -> list[Value]:
     corbel = {"courses": m.number(1, 4, 12), "step": m.some(1 / 4, 1, 1 / 16, 3)}
-    return [corbel | m.maybe(top=lambda: m.said(m.height))]
+    m.top = max(m.top, m.head + m.near(16, 28))
+    return [corbel | m.maybe(top=lambda: m.said(m.top))]
 
 
 def _panel(m: Maker) -> list[Value]:
-    wide = m.near(8, 24)
+    wide, high = min(m.near(14, 26), m.width - 64), m.near(14, 26)
+    bottom = m.head + m.near(8, 16)
+    m.top = max(m.top, bottom + high + m.near(4, 10))
     return [
         {
             "name": m.words("panel", 60),
-            "left": m.said(max((m.width - wide) // 2, 0)),
-            "bottom": m.said(m.head + m.near(8, 16)),
+            "left": m.said((m.width - wide) // 2),
+            "bottom": m.said(bottom),
             "width": m.said(wide),
-            "height": m.some(6, 14, 3),
+            "height": m.some(high / 16, high / 16, 3),
             "pattern": m.one(
                 *("herringbone 45", "herringbone 90", "basket weave", "stack"),
                 "soldier",
@@ -628,6 +633,8 @@ def valid_tables(seed: int, *, is_small: bool = False) -> dict[str, Value]:
             tables[name] = make(m)
     if head == "segmental arch":
         tables["arch"] = {"rise": m.some(3, 6)} | tables.get("arch", {})
+    if m.top > m.height:
+        tables["face"]["height"] = m.said(m.top)
     if tables["job"].get("revision"):
         tables.get("revision", [{}])[-1]["mark"] = tables["job"]["revision"]
     return tables
