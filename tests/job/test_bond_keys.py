@@ -124,3 +124,32 @@ def test_headers_come_every_sixth_course_or_every_fifth_in_common_bond_alone() -
 def test_every_bond_is_compared() -> None:
     found = compare_jobs(job_of(), ("modular",))
     assert {one.pattern for one in found} == set(PATTERNS)
+
+
+@pytest.mark.parametrize("key", ["bed", "head"])
+@pytest.mark.parametrize("joint", ["1/4 in", "3/8 in", "1/2 in"])
+def test_a_joint_may_have_one_width_alone_and_be_at_either_end_of_its_range(
+    key: str, joint: str
+) -> None:
+    """A range of nothing is one; the preferred width may be its least or its most."""
+    for least, most in ((joint, joint), ("1/4 in", joint), (joint, "1/2 in")):
+        given = (
+            f'{key} = {{ preferred = "{joint}", least = "{least}", most = "{most}" }}'
+        )
+        text = f"""
+[job]
+name = "One joint"
+[face]
+width = "60 in"
+height = "40 in"
+measured_to = "finish"
+[opening]
+width = "34 in"
+height = "26 in"
+[brick]
+size = "modular"
+[joints]
+{given}
+"""
+        table = getattr(parse_job(text, "joint.toml").joints, key)
+        assert table.least <= table.preferred <= table.most

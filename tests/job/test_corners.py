@@ -7,6 +7,7 @@ from fractions import Fraction as F
 import pytest
 
 from shopdraw.errors import BadJob
+from shopdraw.job.complaint import legs_of
 from shopdraw.job.model_face import FaceTable
 from shopdraw.job.reading import parse_job
 from tests.aslant import CHAMFERS, SPLAYED
@@ -137,3 +138,26 @@ def test_a_leg_longer_than_a_brick_can_not_be_mitred_from_one() -> None:
         parse_job(text, "aslant.toml")
     (fault,) = refused.value.faults
     assert fault.key == "brick.corner.long_leg"
+
+
+def test_each_leg_is_as_wide_as_its_own_side_of_the_opening_leaves_it() -> None:
+    text = """
+[job]
+name = "Off centre"
+[face]
+measured_to = "finish"
+width = "60 in"
+height = "40 in"
+[opening]
+width = "34 in"
+height = "26 in"
+{from_left}
+[brick]
+size = "modular"
+"""
+    aside = text.format(from_left='from_left = "10 in"')
+    assert legs_of(parse_job(aside, "legs.toml")) == (10, 16)
+    assert legs_of(parse_job(text.format(from_left=""), "legs.toml")) == (13, 13)
+    # To the face as found: bed and brick, 3/8 and 5/8 in, grow round no corner here.
+    found = aside.replace('"finish"', '"substrate"')
+    assert legs_of(parse_job(found, "legs.toml")) == (10, 16)

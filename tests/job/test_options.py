@@ -18,6 +18,7 @@ from shopdraw.job.model_option import DIFFERING
 from shopdraw.job.options import MOST
 from shopdraw.job.reading import parse_job
 from shopdraw.job.schema import job_schema
+from tests.demos import solution_of
 
 SNUG = """
 [job]
@@ -254,3 +255,11 @@ def test_a_key_of_an_option_is_explained_as_the_jobs(key: str) -> None:
 def test_a_key_that_may_not_differ_is_not_explained() -> None:
     with pytest.raises(BadJob):
         describe_key("option.opening.width")
+
+
+def test_a_paper_that_is_asked_for_twice_is_drawn_once() -> None:
+    job = solution_of("library-hearth").job
+    asked = job.asking_for(("quote",))
+    assert asked.sheet.papers == (*job.sheet.papers, "quote")
+    assert asked.asking_for(("costs", "quote")).sheet.papers[-2:] == ("quote", "costs")
+    assert asked.digest == job.digest

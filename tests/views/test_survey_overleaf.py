@@ -7,8 +7,10 @@ from collections import Counter
 from typing import get_args
 
 import pytest
+import shapely
 
-from shopdraw.drawing.ink import Drawing
+from shopdraw.drawing import layers
+from shopdraw.drawing.ink import Drawing, Stroke, Words
 from shopdraw.job.model_existing import Where
 from shopdraw.lengths import Lengths
 from shopdraw.views.survey_form import LEFT as FRONT_LEFT
@@ -126,3 +128,45 @@ def test_old_brick_is_asked_for_at_each_place_where_a_job_may_have_it(
     heads = Counter(lettered(back(lengths)))
     for place in get_args(Where):
         assert heads[place.upper()] >= 2, place
+
+
+def outlines(drawing: Drawing) -> list[shapely.LineString]:
+    """Return what is drawn as the outline of a plan or of a face."""
+    strokes = [x for x in drawing.ink if isinstance(x, Stroke)]
+    rings = [x for x in strokes if x.layer == layers.OUTLINE]
+    return [
+        shapely.LineString([*x.points, *(x.points[:1] if x.closed else ())])
+        for x in rings
+    ]
+
+
+@both
+def test_no_line_of_a_dimension_runs_through_what_is_measured(lengths: Lengths) -> None:
+    drawing = back(lengths)
+    for stroke in drawing.ink:
+        if isinstance(stroke, Stroke) and stroke.layer == layers.DIMENSIONS:
+            line = shapely.LineString(stroke.points)
+            if line.length < 0.6 * INCH[lengths]:
+                # The strokes at a line's ends lie across what they end at.
+                continue
+            assert not any(line.crosses(each) for each in outlines(drawing))
+
+
+@both
+def test_woodwork_and_panel_are_named_over_the_middle_of_the_face(
+    lengths: Lengths,
+) -> None:
+    drawing = back(lengths)
+    named = [x for x in drawing.ink if isinstance(x, Words)]
+    panel = next(x.at for x in named if x.text == "PANEL")
+    (face,) = [
+        box for x in outlines(drawing) if (box := shapely.box(*x.bounds)).contains(
+            shapely.Point(panel)
+        )
+    ]  # fmt: skip
+    wood = [x.at for x in named if x.text == "WOOD"]
+    left, _, right, top = face.bounds
+    # One is in the plan; the other, in the front, is on the wall over the face.
+    (over,) = [at for at in wood if abs(at[0] - (left + right) / 2) < 1e-6
+               and top < at[1] < top + 0.5 * INCH[lengths]]  # fmt: skip
+    assert over

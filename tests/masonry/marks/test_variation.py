@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction as F
 from itertools import pairwise
 from math import sqrt
+from statistics import stdev
 
 import numpy as np
 import pytest
@@ -115,6 +116,21 @@ def test_an_uneven_lot_must_be_held_to_the_pole_at_every_course():
     variation = reckon_variation(job, coursing)
     assert variation.at_once == 0
     assert variation.tight
+
+
+@pytest.mark.parametrize("off", range(5))
+def test_a_joint_is_tight_if_two_deviations_reach_past_its_range(off):
+    # Joints are 1/4 to 1/2 in; so many brick are 1/32 high, and as many 1/32 low.
+    heights = ["2 9/32 in"] * off + ["2 7/32 in"] * off
+    heights += ["2 1/4 in"] * (10 - len(heights))
+    job, coursing = lot(heights)
+    two = 2 * stdev([1] * off + [-1] * off + [0] * (10 - 2 * off))
+    room = {
+        x.number: min(float(x.bed_joint) - 0.25, 0.5 - float(x.bed_joint))
+        for x in coursing.courses[1:]
+    }
+    tight = tuple(number for number, most in room.items() if most < two / 32)
+    assert reckon_variation(job, coursing).tight == tight
 
 
 def test_tolerances_are_as_read_and_say_how():
