@@ -7,7 +7,7 @@ What does not fit its cell is refused, and never runs over it.
 Where the paper is low the block draws in: first its free room goes, then the cells that
 nobody filled, if a sheet needs them not, then the notes, which stand among the general
 notes too. On the lowest paper it has the fields that every sheet needs, and says where
-the others are.
+the others are, and what was revised.
 """
 
 from __future__ import annotations

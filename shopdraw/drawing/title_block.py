@@ -87,7 +87,7 @@ class Density:
         is_whole: cells without a value that are not needed, and notes, are there too.
         is_close: a value stands beside its name, and boxes beside one another.
         is_short: only the cells that are needed are there; a table has the others.
-        stamp: the height of a stamp's lettering.
+        is_tight: stamps stand box on box, in general lettering.
     """
 
     pad: float
@@ -98,7 +98,7 @@ class Density:
     is_whole: bool = True
     is_close: bool = False
     is_short: bool = False
-    stamp: float = 1.2
+    is_tight: bool = False
 
 
 DENSITIES = (
@@ -109,6 +109,6 @@ DENSITIES = (
     Density(0.4, 1.0, 5.5, 1, 1, is_close=True),
     Density(0.4, 1.0, 5.5, 1, 1, is_whole=False, is_close=True),
     Density(0.4, 1.0, 5.5, 1, 1, is_whole=False, is_close=True, is_short=True),
-    Density(0.4, 1.0, 5.5, 0, 0, False, is_close=True, is_short=True, stamp=1.0),
+    Density(0.4, 1.0, 5.5, 0, 0, False, is_close=True, is_short=True, is_tight=True),
 )
 """From the roomiest to the closest."""

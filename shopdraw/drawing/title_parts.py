@@ -67,8 +67,9 @@ class Lettered:
         parts += [self._empty((block.seal,), 2 * box)] if block.seal else []
         if self.density.is_whole:
             parts += [self._note(words) for words in block.notes]
-        gap: Part = ((), self.inset)
-        return [gap, *(each for part in parts for each in (part, gap))]
+        first: Part = ((), self.inset)
+        gap: Part = ((), 0.0 if self.density.is_tight else self.inset)
+        return [first, *(each for part in parts for each in (part, gap))]
 
     def below(self, block: TitleBlock) -> list[Part]:
         """Return the revisions, and the cells under them."""
@@ -84,7 +85,7 @@ class Lettered:
         return [*rows, *map(self._row, self._rows(cells))]
 
     def _stamp(self, words: str) -> Part:
-        height = self.density.stamp * self.text
+        height = (1.0 if self.density.is_tight else 1.2) * self.text
         room = self.room - 2 * self.inset
         lines = wrap(words, height, room)
         # What follows a colon is read as one: `NOT` never parts from what it denies.

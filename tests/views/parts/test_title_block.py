@@ -208,6 +208,7 @@ def test_a_long_name_and_every_stamp_go_on_the_lowest_paper(size: str) -> None:
         for x in block.cells
     ]
     stamps = (
+        "NOT A SHOP DRAWING",
         "EXAMPLE FIGURES: NOT FOR CONSTRUCTION",
         "COURSES DO NOT LAND ON: OPENING HEAD, TOP",
         "2 ITEMS FAILED: SEE FINDINGS",
