@@ -13,8 +13,9 @@ from matplotlib.textpath import TextPath
 from shopdraw.drawing.ink import Insert, Stroke, Words
 from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.lettering import box_of
-from shopdraw.lengths import parse_length
+from shopdraw.lengths import format_length, parse_length
 from shopdraw.views.hearth.riser import draw_riser
+from shopdraw.views.parts.heights import running_heights
 from tests.demos import set_of, solution_of
 from tests.views.lettering import collisions
 from tests.views.strings import unclosed
@@ -106,3 +107,15 @@ def test_the_front_of_a_riser_is_drawn_at_the_scale_of_its_ends() -> None:
     }
     assert set(scales) == {"riser-front", "riser-left", "riser-right"}
     assert len(set(scales.values())) == 1
+
+
+@pytest.mark.parametrize("name", ["raised-hearth", "library-hearth"])
+def test_the_front_says_where_the_floor_is_below_a_raised_hearth(name: str) -> None:
+    solution = solution_of(name)
+    lettered = {x.text for x in running_heights(solution, 4.0) if isinstance(x, Words)}
+    hearth = solution.hearth
+    if hearth is None or hearth.riser is None:
+        assert not any("FLOOR" in text for text in lettered)
+        return
+    high = format_length(hearth.riser.coursing.top, solution.lengths)
+    assert f"FLOOR {high} BELOW IT," in lettered

@@ -198,10 +198,20 @@ def _targets(
             y = letter + high - (row + 1) * pitch + 0.2 * pitch
             yield Words(layers.NOTES, (column, y), line, style.text)
         last = letter + high + 0.5 * pitch
-    for row, line in enumerate(("DATUM 0: HIGHEST", "POINT OF HEARTH"), start=1):
+    for row, line in enumerate(_datum_words(solution), start=1):
         spot = (column, -(0.5 + row) * pitch)
         yield Words(layers.NOTES, spot, line, style.text)
     yield Stroke(layers.LEVELS, ((right, 0.0), (column, 0.0)))
+
+
+def _datum_words(solution: Solution) -> tuple[str, ...]:
+    """Name the datum; say where the floor is: only the riser's views reach it."""
+    hearth = solution.job.hearth
+    brick = hearth.brick if hearth is not None else None
+    if brick is None or brick.riser is None:
+        return "DATUM 0: HIGHEST", "POINT OF HEARTH"
+    high = format_length(brick.riser, solution.lengths)
+    return "DATUM 0: TOP OF HEARTH;", f"FLOOR {high} BELOW IT,", "SEE THE RISER"
 
 
 def _undersides(solution: Solution) -> Iterator[tuple[Fraction, tuple[str, ...]]]:
