@@ -251,7 +251,7 @@ def _figure(job: Job, tick: Tick) -> str:
 
     A piece is sawn to such a half, and must not end elsewhere on the rod.
     """
-    finer = is_half((Fraction(0), tick.at), job.lengths)
+    finer = is_half(tick.at, job.lengths)
     return (format_made if finer else format_length)(tick.at, job.lengths)
 
 

@@ -245,7 +245,7 @@ class Cards:
     def along(self, value: Fraction) -> str:
         """Write a place along a face: half a brick ends where the sawn piece does."""
         lengths = self._job.lengths
-        finer = is_half((Fraction(0), value), lengths)
+        finer = is_half(value, lengths)
         return (format_made if finer else format_length)(value, lengths)
 
     def _joints(

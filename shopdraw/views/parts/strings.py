@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
+from itertools import pairwise
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import (
@@ -63,7 +64,7 @@ def stacked_strings(
     at = foot - FIRST * style.text * scale
     deep = [(len(_lines(name, style)) - 1) * LINES / 2 for name, _ in rows]
     for place, (name, positions) in enumerate(rows):
-        chain = Chain(positions, "x", job.lengths, is_half(positions, job.lengths))
+        chain = Chain(positions, "x", job.lengths, is_fine(positions, job.lengths))
         set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward=-1)
         measures = string_of_dimensions(
             chain, at, at + 1.4 * style.text * scale, set_out
@@ -105,16 +106,21 @@ def lines_below(words: str, positions: tuple[Fraction, ...], text: float) -> lis
     return [*(f"{part};" for part in parts), last]
 
 
-def is_half(positions: tuple[Fraction, ...], lengths: Lengths) -> bool:
+def is_half(value: Fraction, lengths: Lengths) -> bool:
+    """Whether a length is printed to half the usual step: only that says it exactly."""
+    value = settled(value)
+    return rounded(value, lengths) != value == half_marked(value, lengths)
+
+
+def is_fine(positions: tuple[Fraction, ...], lengths: Lengths) -> bool:
     """Whether a string is printed to half of what others are.
 
-    So it is where that says all its figures without rounding, and the usual step does
-    not: two halves of a brick are two like figures.
+    So it is where each gap has its own figure then, as a piece has that is sawn to it,
+    and by the usual step not: two halves of a brick are two like figures.
     """
-    off = [settled(x - positions[0]) for x in positions]
-    return any(rounded(x, lengths) != x for x in off) and all(
-        half_marked(x, lengths) == x for x in off
-    )
+    own = tuple(half_marked(settled(b - a), lengths) for a, b in pairwise(positions))
+    usual, fine = (Chain(positions, "x", lengths, x).figures for x in (False, True))
+    return fine == own != usual
 
 
 def _lines(name: str, style: PaperStyle) -> tuple[str, ...]:

@@ -13,7 +13,7 @@ from shopdraw.drawing.dimensions import (
 from shopdraw.drawing.ink import Stroke
 from shopdraw.drawing.measures import cross, leader_of
 from shopdraw.views.parts.figures import Hand, inside_of
-from shopdraw.views.parts.strings import is_half
+from shopdraw.views.parts.strings import is_fine
 
 F = Fraction
 
@@ -66,7 +66,13 @@ def test_a_leader_ends_inside_a_brick_and_in_no_joint(near):
     assert any(low < inside_of(spans, near) < high for low, high in spans)
 
 
-def test_half_a_millimetre_is_printed_where_it_says_all_figures():
-    assert is_half((F(0), F(205, 2), F(225, 2)), "mm")
-    assert not is_half((F(0), F(103), F(113)), "mm")
-    assert not is_half((F(0), F(205, 2), F(1130, 7)), "mm")
+def test_half_a_millimetre_is_printed_where_each_gap_has_its_own_figure_then():
+    assert is_fine((F(0), F(205, 2), F(225, 2)), "mm")
+    assert not is_fine((F(0), F(103), F(113)), "mm")
+    # A piece of 84.45 is 84.5 on the cut list, and not 84 here and 85 there.
+    ends = F(0), F(8445, 100), F(9345, 100), F(1779, 10)
+    assert is_fine(ends, "mm")
+    assert Chain(ends, "x", "mm", is_fine=True).words() == ("84.5", "9", "84.5")
+    assert Chain(ends, "x", "mm").words() == ("84", "9", "85")
+    # By neither step has each its own.
+    assert not is_fine((F(0), F(3, 10), F(6, 10)), "mm")
