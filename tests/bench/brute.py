@@ -32,8 +32,13 @@ COUNTS = {
     "fronts": 3,
     "unlike": 3,
     **dict.fromkeys(compared.MAKERS, 4),
+    "turned_unlike": 0,
 }
-"""How many walls a bond, of each sort: about ten minutes on one core in all."""
+"""How many walls a bond, of each sort: about seven minutes on one core in all.
+
+Unlike fronts whose jambs turn in are the suite's alone, picked for it: others take the
+brute force minutes each.
+"""
 RUN_MAKERS = {"runs": wall_of, "inside": inside_of, "narrow": narrow_return_of}
 TOO_MANY = {"inside": {"stack"}, "unlike": {*BONDS} - {*SMALL_ENOUGH}}
 TOO_MANY |= compared.TOO_MANY
