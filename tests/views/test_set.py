@@ -177,23 +177,27 @@ def test_a_plan_below_the_front_lies_below_it(drawing_set: DrawingSet) -> None:
         assert plan.window[3] < views["elevation"].window[1]
 
 
+JOINING = {"plan-1", "return-left", "return-right", "upright-section"}
+
+
 @pytest.mark.parametrize(
-    ("demo", "scale", "joined"),
+    ("demo", "size", "scale", "joined"),
     [
-        ("library-hearth", 4, set()),
-        ("library-hearth", 8, {"plan-1"}),
+        ("library-hearth", "", 4, set()),
+        ("library-hearth", "", 8, {"plan-1"}),
         # Both returns are wider together than what is left; the section is not.
-        ("library-hearth", 12, {"plan-1", "upright-section"}),
-        ("library-hearth", 16, {"plan-1", "return-left", "return-right"}),
-        ("raised-hearth", 12, {"plan-1", "upright-section"}),
+        ("library-hearth", "", 12, {"plan-1", "upright-section"}),
+        ("library-hearth", "ANSI D", 8, JOINING),
+        ("raised-hearth", "", 12, {"plan-1", "upright-section"}),
     ],
 )
 def test_plan_then_returns_then_section_join_the_front_as_there_is_room(
-    demo: str, scale: int, joined: set[str]
+    demo: str, size: str, scale: int, joined: set[str]
 ) -> None:
     solution = solution_of(demo)
     job = solution.job
-    sheet = job.sheet.model_copy(update={"scale": Fraction(scale)})
+    wanted = {"scale": Fraction(scale), "size": size or job.sheet.size}
+    sheet = job.sheet.model_copy(update=wanted)
     small = replace(solution, job=job.model_copy(update={"sheet": sheet}))
     (found,) = (x for x in compose_sheets(small) if "elevation" in x.shows)
     assert off_level(found) == set()
