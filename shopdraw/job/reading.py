@@ -141,7 +141,8 @@ def _read(given: dict[str, Any], file: str) -> tuple[Job | None, list[Fault]]:
         known = {fault.key for fault in faults}
         faults += [
             Fault(file, complaint.key, _found(given, complaint), complaint.wanted)
-            for complaint in complaints_of(stand_in, is_measured=is_measured)
+            for each in complaints_of(stand_in, is_measured=is_measured)
+            for complaint in (_as_typed(given, each),)
             if not any(f"{key}.".startswith(f"{complaint.key}.") for key in known)
         ]
     faults = without_misspelt(faults)
@@ -265,6 +266,14 @@ def _validated(
             wanted = f"has {more:,} faults more; these are the first {MOST_FAULTS}"
             faults.append(Fault(file, "", "", wanted))
         return None, faults
+
+
+def _as_typed(given: dict[str, Any], complaint: Complaint) -> Complaint:
+    """Of two keys that make no sense together tell the one that is in the file."""
+    other = complaint.otherwise
+    if other is None or _found(given, complaint) or not _found(given, other):
+        return complaint
+    return other
 
 
 def _found(given: dict[str, Any], complaint: Complaint) -> str:

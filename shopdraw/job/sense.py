@@ -101,7 +101,9 @@ def _joints(job: Job) -> Iterator[Complaint]:
             f"is deeper than the brick is thick, {said(job, job.brick.thickness)}; "
             "write a smaller depth"
         )
-        yield Complaint("joints.depth", wanted)
+        deep = f"is less than the joints are deep, {said(job, joints.depth)}; "
+        thin = Complaint("brick.thickness", f"{deep}write a smaller joints.depth")
+        yield Complaint("joints.depth", wanted, otherwise=thin)
     if job.setting_bed.least > job.setting_bed.most:
         yield _least_over_most(job, "setting_bed", job.setting_bed.most)
 
@@ -125,11 +127,11 @@ def _ordered(job: Job, key: str, joint: JointTable) -> Iterator[Complaint]:
 def _brick(job: Job) -> Iterator[Complaint]:
     brick = job.brick
     if brick.height > brick.length:
-        wanted = (
-            f"is more than the brick's length, {said(job, brick.length)}; the height "
-            "is the shorter side of the face"
-        )
-        yield Complaint("brick.height", wanted)
+        sides = "; the height is the shorter side of the face"
+        wanted = f"is more than the brick's length, {said(job, brick.length)}{sides}"
+        less = f"is less than the brick's height, {said(job, brick.height)}{sides}"
+        short = Complaint("brick.length", less)
+        yield Complaint("brick.height", wanted, otherwise=short)
     for name, corner in (
         ("corner", brick.corner),
         ("soldier_corner", brick.soldier_corner),

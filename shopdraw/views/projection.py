@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from functools import partial
+from functools import cache, partial
 from math import inf
 
 from shopdraw.drawing.arranging import Item, alone, below, beside, on_verticals
@@ -22,12 +22,7 @@ from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Insert
 from shopdraw.drawing.lettering import Box
 from shopdraw.drawing.measures import with_arrows
-from shopdraw.drawing.sheets import (
-    SCALES,
-    STYLES,
-    goes_into,
-    scale_name,
-)
+from shopdraw.drawing.sheets import SCALES, STYLES, goes_into, scale_name
 from shopdraw.drawing.striking import is_struck
 from shopdraw.drawing.titles import titled
 from shopdraw.errors import NotDrawable
@@ -73,7 +68,9 @@ class Views:
             NotDrawable: the front does not fit, nor in parts of any number tried.
         """
         self._solution, self._content = solution, content
-        self._views = every_view(solution)
+        # What is asked for again, at one scale or in parts of it, is drawn once.
+        self._views = [replace(x, draw=cache(x.draw)) for x in every_view(solution)]
+        self._marked = cache(self._with_marks)
         numbered = enumerate(self._views, start=1)
         self._numbers = {view.name: number for number, view in numbered}
         self._gap = GAP * STYLES[solution.lengths].text
@@ -211,7 +208,7 @@ class Views:
         crowded: tuple[Drawing, ...] = ()
         for scale in scales:
             room = (right - left) * scale, (top - bottom) * scale
-            drawing = self._marked(view.draw(scale))
+            drawing = self._marked(view, scale)
             parts = divide(drawing, number, fits, text, room, len(best) or inf)
             if any(map(is_struck, parts)):
                 crowded = crowded or parts
@@ -231,7 +228,7 @@ class Views:
         drawn = {view.name: (view, fronts[0])}
         sections = [x for x in self._of("upright") if x.name == "upright-section"]
         for more in (self._of("plan"), self._of("side"), sections):
-            added = {x.name: (x, self._marked(x.draw(self.scale))) for x in more}
+            added = {x.name: (x, self._marked(x, self.scale)) for x in more}
             if self._goes(self._round({**drawn, **added})):
                 drawn |= added
                 self._taken |= set(added)
@@ -335,16 +332,15 @@ class Views:
 
     def _drawn(self, view: SheetView, scale: float) -> Drawing | None:
         """Draw a view with its marks; None if it does not fit a sheet."""
-        bare = view.draw(scale)
         # Marks only make it larger, and take their time.
-        if not self._goes(self._single(view, bare)):
+        if not self._goes(self._single(view, view.draw(scale))):
             return None
-        drawing = self._marked(bare)
+        drawing = self._marked(view, scale)
         return drawing if self._goes(self._single(view, drawing)) else None
 
-    def _marked(self, drawing: Drawing) -> Drawing:
+    def _with_marks(self, view: SheetView, scale: float) -> Drawing:
         """Tie a view's dimensions to the work, then mark what is cut and detailed."""
-        return with_sights(self._solution, tied(drawing), self._numbers)
+        return with_sights(self._solution, tied(view.draw(scale)), self._numbers)
 
     def _titled(
         self, view: SheetView, drawing: Drawing, foot: float | None = None

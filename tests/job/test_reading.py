@@ -233,6 +233,12 @@ SENSE = [
     (r'^thickness = "5/8 in"$', 'thickness = "5/8 in"\nheight = "9 in"',
      'brick.height: "9 in" is more than the brick\'s length, 7 5/8 in; the height is '
      "the shorter side of the face"),
+    (r'^thickness = "5/8 in"$', 'thickness = "5/8 in"\nlength = "2 in"',
+     'brick.length: "2 in" is less than the brick\'s height, 2 1/4 in; the height is '
+     "the shorter side of the face"),
+    (r'^thickness = "5/8 in"$', 'thickness = "1/16 in"',
+     'brick.thickness: "1/16 in" is less than the joints are deep, 1/2 in; write a '
+     "smaller joints.depth"),
     (r'^corner = .*$', 'corner = { long_leg = "3 in", short_leg = "4 in" }',
      'brick.corner.short_leg: "4 in" is longer than the long leg, 3 in; swap the two'),
     (r'^corner = .*$', 'corner = { long_leg = "7 in", short_leg = "1/2 in" }',

@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import replace
 
 import pytest
 
 from shopdraw.drawing.extents import lettering_of
-from shopdraw.drawing.ink import Measure, Stroke, Words
+from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
 from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
+from shopdraw.views import projection
+from shopdraw.views.every import SheetView, every_view
+from shopdraw.views.set import compose_sheets
+from shopdraw.views.sights import with_sights
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.words.tables import cut_list_table, findings_table, takeoff_table
 from tests.demos import CONFIGS, set_of, sheet_of, solution_of
@@ -156,3 +161,31 @@ def test_an_accented_name_is_lettered_plainly() -> None:
     words = words_of(build(solve(parse_job(text, "x.toml"))).sheets)
     assert "Bibliotheque - 2" in words
     assert "FRISE X 2, BY OTHERS" in words
+
+
+def test_no_view_is_drawn_or_marked_twice_at_one_scale(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    asked: Counter[tuple[str, str, float]] = Counter()
+
+    def counted(view: SheetView) -> SheetView:
+        def draw(scale: float) -> Drawing:
+            asked["drawn", view.name, scale] += 1
+            return view.draw(scale)
+
+        return replace(view, draw=draw)
+
+    def counted_views(solution: Solution) -> tuple[SheetView, ...]:
+        return tuple(map(counted, every_view(solution)))
+
+    def marked(
+        solution: Solution, drawing: Drawing, numbers: Mapping[str, int]
+    ) -> Drawing:
+        asked["marked", drawing.name, drawing.scale] += 1
+        return with_sights(solution, drawing, numbers)
+
+    monkeypatch.setattr(projection, "every_view", counted_views)
+    monkeypatch.setattr(projection, "with_sights", marked)
+    compose_sheets(solution_of("metric-slips"))
+    assert {kind for kind, _, _ in asked} == {"drawn", "marked"}
+    assert {each: times for each, times in asked.items() if times > 1} == {}
