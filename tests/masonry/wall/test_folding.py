@@ -42,6 +42,11 @@ def test_only_four_corners_that_stand_square_are_a_rectangle() -> None:
     assert SQUARE.is_rectangle
     assert not LEANING.is_rectangle
     assert not Outline("front", SQUARE.points[:3]).is_rectangle
+    for along, up in ((F(1), F(0)), (F(0), F(1))):
+        # Level at foot and head and leaning, or upright at both ends and aslant.
+        a, b, (x, y), d = SQUARE.points
+        pushed = (a, (b[0], b[1] + up), (x + along, y + up), (d[0] + along, d[1]))
+        assert not Outline("front", pushed).is_rectangle
 
 
 def test_a_cut_faces_the_way_that_its_side_looks_most() -> None:
@@ -61,6 +66,8 @@ def test_an_end_that_is_sawn_aslant_or_a_point_is_not_square() -> None:
 
 
 def test_an_outline_at_the_origin_keeps_its_form() -> None:
+    extent = LEANING.left, LEANING.right, LEANING.bottom, LEANING.top
+    assert extent == (-1, 8, 0, 3)
     moved = LEANING.at_origin()
     assert (moved.left, moved.bottom) == (0, 0)
     assert moved.moved(F(-1), F(0)) == LEANING
