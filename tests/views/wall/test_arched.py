@@ -10,6 +10,8 @@ import pytest
 
 from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
+from shopdraw.drawing.lettering import box_of
+from shopdraw.drawing.measures import letter_of
 from shopdraw.job.reading import parse_job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.marks.templates import turning_piece
@@ -142,6 +144,10 @@ def test_the_name_of_a_span_stands_clear_of_its_figures_or_not_at_all(
     assert "SPAN" not in {words for words, _ in crossings(drawing)}
     named = [x for x in ink if isinstance(x, Words) and x.text == "SPAN"]
     assert len(named) == (scale < 28)
+    # The figure is in the half that the rise is not in.
+    (span,) = [x for x in ink if isinstance(x, Measure) and x.axis == "x"]
+    left, _, right, _ = box_of(letter_of(span, scale), scale)
+    assert (span.start[0] + span.end[0]) / 2 < left < right < span.end[0]
 
 
 # At the smaller scale of each the words of its opening no longer fit into it.
