@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import pytest
+import shapely
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
+from shopdraw.views.making.mitred_units import put_together
+from shopdraw.views.parts.aslant import width_seen
 from shopdraw.views.wall.corner import draw_corner_interlock
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.plans import draw_plan
@@ -52,6 +55,29 @@ def test_the_plan_of_a_splayed_return_ends_at_the_wall() -> None:
     assert figures(drawing, "x")[-3] == '6 1/16"'
     assert '10 1/2"' in figures(drawing, "y")
     assert "OUTSIDE CORNER, TURNS 60 DEG" in said(drawing)
+
+
+def test_the_brick_reaches_past_the_front_by_what_goes_aside_and_not_back() -> None:
+    # As in the two plans above: 8.2201, and 6 1/16; both go further back than that.
+    for face, aside in ((CHAMFERS, 8.2201), (SPLAYED, 6.0625)):
+        assert width_seen(breast(face).surround) == pytest.approx(
+            (aside, aside), abs=1e-4
+        )
+    assert width_seen(breast(RETURNS).surround) == (0.0, 0.0)
+
+
+def test_both_legs_of_a_mitred_unit_are_as_thick_as_its_brick() -> None:
+    """Its outline is the strip as wide as the brick is thick, inside the two faces."""
+    solution = breast(CHAMFERS)
+    thick = float(solution.job.brick.thickness)
+    made = [row for row in solution.cut_list if row.is_made]
+    assert {row.turn for row in made} == {45}
+    for row in made:
+        ring, _ = put_together(solution.job, row)
+        faces = shapely.LineString((ring.points[1], ring.points[0], ring.points[5]))
+        side = -thick if ring.points[1][0] > 0 else thick
+        strip = faces.buffer(side, single_sided=True, join_style="mitre")
+        assert strip.symmetric_difference(shapely.Polygon(ring.points)).area < 1e-3
 
 
 def test_a_square_plan_says_nothing_of_angles() -> None:

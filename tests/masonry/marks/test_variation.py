@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction as F
 from itertools import pairwise
 from math import sqrt
@@ -96,6 +97,17 @@ def test_courses_laid_by_lot_wander_as_far_as_it_is_said():
     n = 7
     expected = 2 * spread.deviation * sqrt(n + n * n / 10)
     assert spread.wander(n) == pytest.approx(expected)
+
+
+def test_a_top_wanders_from_the_last_one_that_was_measured():
+    variation = reckon_variation(*lot())
+    whole = [variation.height.wander(courses) for courses in range(6)]
+    assert whole == sorted(set(whole))
+    laid = replace(variation, laid=3)
+    assert [laid.wander_at(course) for course in (2, 3, 4, 8)] == [
+        0, 0, whole[1], whole[5],
+    ]  # fmt: skip
+    assert replace(variation, height=None).wander_at(4) is None
 
 
 def test_a_correction_of_one_step_is_enough_at_the_courses_said():

@@ -24,6 +24,7 @@ from shopdraw.output.pdf import write_pdf
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
 from shopdraw.views.making.templates import draw_templates
+from shopdraw.views.making.tiling import _about, _broken
 from tests.demos import solution_of
 from tests.views.lettering import collisions
 from tests.views.on_papers import struck_on
@@ -362,3 +363,18 @@ def test_pages_of_one_template_are_counted_together(name: str) -> None:
 def test_no_stone_is_one_of_them() -> None:
     said = [x.text for x in words_of("semicircular-dining-room", "VOUSSOIRS")]
     assert {"K, ONE", "V1, 24 OF THEM"} <= set(said)
+
+
+def test_a_join_s_line_keeps_off_a_name_on_all_its_sides() -> None:
+    about = _about((1.0, 2.0, 3.0, 4.0), 0.5)
+    upright, level = ((2.0, 0.0), (2.0, 9.0)), ((0.0, 3.0), (9.0, 3.0))
+    assert _broken(upright, [about]) == [
+        ((2.0, 0.0), (2.0, 1.5)),
+        ((2.0, 4.5), (2.0, 9.0)),
+    ]
+    assert _broken(level, [about]) == [
+        ((0.0, 3.0), (0.5, 3.0)),
+        ((3.5, 3.0), (9.0, 3.0)),
+    ]
+    beside = ((8.0, 0.0), (8.0, 9.0))
+    assert _broken(beside, [about]) == [beside]

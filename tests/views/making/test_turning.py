@@ -14,6 +14,7 @@ from shopdraw.masonry.laying.pieces import list_cuts, mark_pieces
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Outline, Piece
 from shopdraw.output.tables import write_table
 from shopdraw.solution import Solution
+from shopdraw.views.making.corner_units import unfolded_stock
 from shopdraw.views.making.cut_pieces import set_out_details
 from shopdraw.views.words.tables import cut_list_table
 from tests.demos import CONFIGS, solution_of
@@ -110,6 +111,12 @@ def test_units_alike_but_for_their_hand_are_two_marks() -> None:
     assert (left.hand, right.hand) == ("L", "R")
     assert [x.left for x in left.unfolded] == [0, F(61, 8)]
     assert [x.left for x in right.unfolded] == [0, F(29, 8)]
+    # Bought 7 5/8 and 3 5/8 long, as high as a brick; one that stands, as long as one.
+    assert unfolded_stock(job, left) == (0.0, 0.0, 11.25, 2.25)
+    assert unfolded_stock(job, right) == (0.0, 0.0, 11.25, 2.25)
+    standing = replace(left, kind="soldier corner unit")
+    # Sawn at its foot, so that the rest hangs below it.
+    assert unfolded_stock(job, standing)[1::2] == (2.25 - 7.625, 2.25)
     # Two of one hand are one mark.
     (mark,) = {x.mark for x in mark_pieces((pair[0], replace(pair[0], course=3)), job)}
     assert mark.endswith("-L")

@@ -4,18 +4,35 @@ from fractions import Fraction
 from itertools import combinations
 
 import pytest
+import shapely
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import (
     Chain,
     StringStyle,
     string_of_dimensions,
 )
-from shopdraw.drawing.ink import Stroke
+from shopdraw.drawing.ink import Drawing, Stroke
 from shopdraw.drawing.measures import cross, leader_of
+from shopdraw.views.brick.leaders import _leaders_of
 from shopdraw.views.parts.figures import Hand, inside_of
 from shopdraw.views.parts.strings import is_fine
 
 F = Fraction
+
+
+def test_only_leaders_and_their_diamonds_are_kept_off_as_such():
+    line, diamond = ((0.0, 0.0), (6.0, 0.0)), ((7.0, 0.0), (8.0, 1.0), (9.0, 0.0))
+    leader = Stroke(layers.NOTES, line)
+    point = Stroke(layers.NOTES, (*diamond, (8.0, -1.0)), closed=True)
+    brick = Stroke(layers.OUTLINE, line)
+    bent = Stroke(layers.NOTES, diamond)
+    ink = (brick, leader, bent, point, Stroke(layers.OUTLINE, line, closed=True))
+    found = [*_leaders_of(Drawing("view", "", 8.0, ink), 0.25)]
+    first, second = found
+    assert first.equals(shapely.LineString(line).buffer(0.25))
+    # All of the diamond, not its edge alone.
+    assert second.covers(shapely.Point(8.0, 0.0))
 
 
 def test_lines_that_only_touch_do_not_cross():

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction as F
 from itertools import pairwise
 
-from shopdraw.drawing.ink import Words
+from shopdraw.drawing.ink import Measure, Words
 from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.wall.elevation import draw_elevation
 from tests.demos import solution_of
@@ -34,6 +34,18 @@ def test_two_names_of_two_lines_are_not_read_as_one() -> None:
     within, between, _, below = downs(words, 8.0)
     assert between >= 1.5 * within
     assert below >= 1.5 * within
+
+
+def test_the_nearest_string_hangs_off_by_the_same_on_paper_at_every_scale() -> None:
+    """Its figures are clear of what it hangs from, and it isn't far off."""
+    job = solution_of("library-hearth").job
+    off = set()
+    for scale in (4.0, 8.0, 24.0):
+        (string,) = stacked_strings(job, [("", (F(0), F(96)))], scale, foot=-2.0)
+        assert isinstance(string, Measure)
+        off.add(round((-2.0 - string.line_at) / scale / string.height_on_paper, 6))
+    (heights,) = off
+    assert 2.5 <= heights <= 4.5
 
 
 def test_it_is_so_where_both_jambs_lean() -> None:

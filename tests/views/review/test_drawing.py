@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import partial
 from math import isclose
 
 import pytest
@@ -14,7 +15,8 @@ from shopdraw.drawing.sheets import SCALES
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
-from shopdraw.views.review.drawing import draw_reviewed
+from shopdraw.views.review import drawing as drawing_of_review
+from shopdraw.views.review.drawing import Reviewed, draw_reviewed
 from shopdraw.views.section.upright import draw_upright_section
 from tests.demos import solution_of
 from tests.findings import Name, by_key
@@ -47,6 +49,22 @@ from tests.views.review.rows import told_wrongly
 @every
 def test_every_measured_line_is_drawn_as_long_as_the_job_has_it(name: str) -> None:
     assert missing_lines(ink_of(sheet_of(name)), solved(name)) == []
+
+
+@pytest.mark.parametrize("lost_unnamed", [(), (1,), (1, 2, 3)])
+def test_woodwork_keeps_its_name_unless_a_line_is_won_by_leaving_it_out(
+    lost_unnamed: tuple[int, ...], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    empty = Drawing("reviewed", "", 8.0, ())
+    named, unnamed = Reviewed(empty, (1, 2)), Reviewed(empty, lost_unnamed)
+
+    def drawn(_: object, *, named: bool, both: tuple[Reviewed, ...]) -> Reviewed:
+        return both[named]
+
+    both = partial(drawn, both=(unnamed, named))
+    monkeypatch.setattr(drawing_of_review, "_drawn", both)
+    got = draw_reviewed(solution_of("library-hearth"), 8.0)
+    assert got is (unnamed if len(lost_unnamed) < 2 else named)
 
 
 def test_the_lines_are_those_that_the_review_measured() -> None:

@@ -10,6 +10,8 @@ import pytest
 
 from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
+from shopdraw.drawing.lettering import box_of
+from shopdraw.drawing.measures import letter_of
 from shopdraw.job.reading import parse_job
 from shopdraw.lengths import format_length
 from shopdraw.masonry.marks.templates import turning_piece
@@ -17,10 +19,11 @@ from shopdraw.masonry.wall.layout import Outline
 from shopdraw.pipeline import solve
 from shopdraw.views.parts.found import cut_at_centre, seen_beyond
 from shopdraw.views.parts.heights import levels_of
-from shopdraw.views.wall.arched import draw_rod, voussoir_words
+from shopdraw.views.wall.arched import draw_rod, draw_setting_out, voussoir_words
 from shopdraw.views.wall.elevation import draw_elevation
 from tests.demos import solution_of
 from tests.random_arches import PLAIN
+from tests.views.lettering import collisions, crossings
 from tests.views.strings import printed
 
 # Span and rise by the job files: (s^2/4 + r^2) / 2r; the centre is at spring + r - R.
@@ -129,6 +132,22 @@ def not_set_out(drawing: Drawing, said: tuple[str, ...]) -> list[str]:
     """Return which of an arch's figures a drawing does not letter."""
     lettered = "\n".join(words.text for words, _ in lettering_of(drawing))
     return [each for each in said if each not in lettered]
+
+
+@pytest.mark.parametrize("scale", [8.0, 16.0, 20.0, 24.0, 28.0, 32.0, 40.0])
+def test_the_name_of_a_span_stands_clear_of_its_figures_or_not_at_all(
+    scale: float,
+) -> None:
+    ink = tuple(draw_setting_out(solution_of("segmental-kitchen"), 0.0, scale))
+    drawing = Drawing("set out", "", scale, ink)
+    assert collisions(drawing) == []
+    assert "SPAN" not in {words for words, _ in crossings(drawing)}
+    named = [x for x in ink if isinstance(x, Words) and x.text == "SPAN"]
+    assert len(named) == (scale < 28)
+    # The figure is in the half that the rise is not in.
+    (span,) = [x for x in ink if isinstance(x, Measure) and x.axis == "x"]
+    left, _, right, _ = box_of(letter_of(span, scale), scale)
+    assert (span.start[0] + span.end[0]) / 2 < left < right < span.end[0]
 
 
 # At the smaller scale of each the words of its opening no longer fit into it.

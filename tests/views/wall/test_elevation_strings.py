@@ -10,8 +10,10 @@ from math import hypot
 import pytest
 
 from shopdraw.drawing.ink import Drawing, Measure, Words
+from shopdraw.masonry.wall.layout import Outline
 from shopdraw.solution import Solution
 from shopdraw.views.wall.elevation import draw_elevation
+from shopdraw.views.wall.standing import made_of
 from tests.demos import solution_of
 from tests.odd_jobs import odd_solution
 from tests.views.strings import figures_of, printed
@@ -20,6 +22,13 @@ RUN = re.compile(
     r"(?:AT EITHER SIDE )?(.+) = (.+); (\d+) (EQ )?JOINTS(?: AT (.+?)|, .+?)? = (.+)"
 )
 DEMOS = ("library-hearth", "crooked-study", "banded-breast", "metric-slips")
+
+
+def test_a_run_that_is_one_brick_from_end_to_end_has_no_joints() -> None:
+    zero, wide = F(0), F(9, 4)
+    ring = (zero, zero), (wide, zero), (wide, F(8)), (zero, F(8))
+    said = made_of("soldier", (zero, wide), [Outline("front", ring)], "in")
+    assert said == '1 SOLDIER AT 2 1/4" = 2 1/4"; 0 JOINTS = 0"'
 
 
 def lettered(drawing: Drawing) -> list[str]:
