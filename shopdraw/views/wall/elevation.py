@@ -248,7 +248,7 @@ def _course_rows(
         if far := solution.coursing.courses[int(numbers[0]) - 1].projection:
             # No extension line goes up from there: what lies below stands further in.
             out = f", OUT {format_length(far, solution.lengths)}"
-        yield f"{word} {', '.join(numbers)}{out}, FINISH", positions
+        yield f"{word} {', '.join(numbers)}, FINISH{out}", positions
 
 
 def _panel_rows(

@@ -168,8 +168,8 @@ def test_the_string_of_a_course_that_projects_says_by_how_much() -> None:
     words = " ".join(lettered(draw_elevation(solution_of("banded-breast"), 8.0)))
     for said in (
         "COURSE 8, FINISH",
-        'COURSE 18, OUT 3/16", FINISH',
-        'COURSE 20, OUT 9/16", FINISH',
+        'COURSE 18, FINISH, OUT 3/16"',
+        'COURSE 20, FINISH, OUT 9/16"',
     ):
         assert said in words
 
