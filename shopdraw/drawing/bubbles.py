@@ -62,16 +62,18 @@ def bubble(
         spot = (x, y + up * radius)
         yield Words(layers.NOTES, spot, words, text, "centre", "middle")
     if sight_deg is not None:
-        corners = ((TIP, 0.0), (0.75, 0.66), (0.75, -0.66))
-        turn = radians(sight_deg)
-        arrow = tuple(
-            (
-                x + radius * (a * cos(turn) - b * sin(turn)),
-                y + radius * (a * sin(turn) + b * cos(turn)),
-            )
-            for a, b in corners
-        )
-        yield Stroke(layers.NOTES, (arrow[1], arrow[0], arrow[2]))
+        yield Stroke(layers.NOTES, arrow_of(at, radius, sight_deg))
+
+
+def arrow_of(at: Point, radius: float, sight_deg: float) -> tuple[Point, Point, Point]:
+    """Return a bubble's arrow: its foot on the ring, its tip, its other foot."""
+    x, y = at
+    along, across = cos(radians(sight_deg)), sin(radians(sight_deg))
+    foot, tip, other = (
+        (x + radius * (a * along - b * across), y + radius * (a * across + b * along))
+        for a, b in ((0.75, 0.66), (TIP, 0.0), (0.75, -0.66))
+    )
+    return foot, tip, other
 
 
 def bubbles_on(drawing: Drawing) -> Iterator[Box]:

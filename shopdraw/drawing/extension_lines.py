@@ -64,13 +64,16 @@ def tied(drawing: Drawing) -> Drawing:
     if not any(isinstance(ink, Measure) for ink in drawing.ink):
         return drawing
     boxes = [box for words, box in lettering_of(drawing) if words.text.strip()]
+    lines = _lines(drawing, WORK)
     along_x = _Work(
-        corners=_lines(drawing, WORK).reshape(-1, 2),
+        corners=_corners(lines),
         outlines=_lines(drawing, OUTLINES),
         barred=_lines(drawing, BARRED),
         lettered=np.array(boxes).reshape(-1, 2, 2),
     )
     along_y = _Work(*(each[..., ::-1] for each in along_x))
+    # Where an upright edge goes straight on, its spot is the level that is measured.
+    along_y = along_y._replace(corners=lines.reshape(-1, 2)[:, ::-1])
     work: dict[Axis, _Work] = {"x": along_x, "y": along_y}
     ink = (
         _tied(each, work[each.axis], drawing.scale)
@@ -89,6 +92,21 @@ def _lines(drawing: Drawing, wanted: set[str]) -> np.ndarray:
         if isinstance(ink, Stroke | Insert) and ink.layer in wanted
     )
     return np.array(list(every_line(replace(drawing, ink=inked)))).reshape(-1, 2, 2)
+
+
+def _corners(lines: np.ndarray) -> np.ndarray:
+    """Return the ends of lines, but where the next goes straight on: n x 2."""
+    ends = lines.reshape(-1, 2)
+    if len(lines) < 2:
+        return ends
+    (dx, dy), (ax, ay) = (
+        (lines[:-1, 1] - lines[:-1, 0]).T,
+        (lines[1:, 1] - lines[1:, 0]).T,
+    )
+    meets = (np.abs(lines[:-1, 1] - lines[1:, 0]) < SAME).all(axis=1)
+    goes_on = meets & (np.abs(dx * ay - dy * ax) < SAME) & (dx * ax + dy * ay > 0)
+    at = np.flatnonzero(goes_on)
+    return np.delete(ends, np.concatenate((2 * at + 1, 2 * at + 2)), axis=0)
 
 
 def _tied(measure: Measure, work: _Work, scale: float) -> Measure:

@@ -20,7 +20,7 @@ import numpy.typing as npt
 import shapely
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.bubbles import bubble
+from shopdraw.drawing.bubbles import arrow_of, bubble
 from shopdraw.drawing.in_the_way import InTheWay
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
 from shopdraw.drawing.lettering import Box
@@ -133,6 +133,8 @@ def _marked(there: InTheWay, sight: Sight, number: int) -> tuple[tuple[Ink, ...]
     at, end, start = found
     ink = [*bubble(number, "drawn", at, there.text, there.scale, sight.looks)]
     if sight.is_led:
+        if sight.looks is not None:
+            end = _off_arrow(start, end, arrow_of(at, radius, sight.looks))
         ink.append(Stroke(layers.NOTES, (*stub, start, end)))
         amiss += there.marks_across(shapely.LineString((start, end)))
     elif not _points_there(sight, at):
@@ -140,6 +142,13 @@ def _marked(there: InTheWay, sight: Sight, number: int) -> tuple[tuple[Ink, ...]
         stroke = (end, (a + 0.6 * (a - x), b + 0.6 * (b - y)))
         ink.append(Stroke(layers.NOTES, stroke))
     return tuple(ink), amiss
+
+
+def _off_arrow(start: Point, end: Point, arrow: tuple[Point, Point, Point]) -> Point:
+    """Return where a leader ends: at its bubble's arrow, where it would run over it."""
+    over = shapely.LineString((start, end)).intersection(shapely.Polygon(arrow))
+    x, y = min(over.coords, default=end, key=lambda spot: dist(start, spot))
+    return x, y
 
 
 def _round_brick(

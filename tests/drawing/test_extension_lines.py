@@ -164,3 +164,9 @@ def test_what_a_plan_measures_is_tied_to_its_brick(name: str) -> None:
                     reached += any(abs(y - end[1]) < BY_EYE for y in over)
         assert bare.ink != plan.ink
     assert reached >= 0.75 * ends > 0
+
+
+def test_a_spot_where_a_line_goes_straight_on_is_no_corner() -> None:
+    face = ring((0.0, 0.0), (4.0, 0.0), (8.0, 0.0), (8.0, 2.0), (0.0, 2.0))
+    assert begins(measure(0.0, 8.0), face) == ((0.0, 0.0), (8.0, 0.0))
+    assert begins(measure(0.0, 4.0), face) == ((0.0, 0.0), (4.0, -2.0))

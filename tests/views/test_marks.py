@@ -156,7 +156,7 @@ def test_a_leader_across_an_arch_is_counted() -> None:
     assert arch is not None
     x = float(arch.centre[0] - solution.surround.front.left)
     ink = tuple(Stroke(layers.NOTES, (each, (x, float(arch.spring)))) for each in begun)
-    # One on the crown has no room for its mark.
+    # One on the crown has no room for its mark; those in the haunches have.
     assert across_the_arch(solution, replace(drawing, ink=ink)) == 1
 
 

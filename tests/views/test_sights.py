@@ -271,3 +271,31 @@ def test_a_leader_across_another_or_a_string_is_counted() -> None:
     level = Stroke(layers.NOTES, ((390.0, 50.0), (430.0, 60.0)))
     wrong = replace(drawing, ink=(*drawing.ink, down, level))
     assert crossings(bare, wrong) > 4
+
+
+def over_own_arrow(bare: Drawing, drawing: Drawing) -> int:
+    """Count the leaders that run over an arrow, outside of its bubble's ring."""
+    strokes = added(bare, drawing)
+    rings = shapely.union_all([shapely.Polygon(x.points) for x in strokes if x.closed])
+    lines = [x.points for x in strokes if not x.closed]
+    arrows = [shapely.Polygon(x).buffer(-1e-6) for x in lines if len(x) == 3]
+    leaders = [shapely.LineString(x) for x in lines if len(x) == 2]
+    return sum(
+        arrow.difference(rings).intersection(leader).length > 1e-6
+        for arrow in arrows
+        for leader in leaders
+    )
+
+
+@pytest.mark.parametrize("demo", ["banded-breast", "chimney-breast-gas"])
+def test_no_leader_runs_over_its_bubble_s_own_arrow(demo: str) -> None:
+    assert over_own_arrow(*marked(solution_of(demo), "elevation", 8.0)) == 0
+
+
+def test_a_leader_over_an_arrow_is_counted() -> None:
+    bare = Drawing("elevation", "", 1.0, ())
+    ring, across, _, _, arrow = bubble(1, "drawn", (0.0, 0.0), 1.0, 1.0, sight_deg=0.0)
+    leader = Stroke(layers.NOTES, ((0.7 * RADIUS, 0.7 * RADIUS), (4.2, -1.0)))
+    for ends, count in ((leader, 1), (replace(leader, points=((0, 2.7), (0, 9))), 0)):
+        drawing = replace(bare, ink=(ring, across, arrow, ends))
+        assert over_own_arrow(bare, drawing) == count

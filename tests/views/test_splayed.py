@@ -115,6 +115,21 @@ def test_a_square_jamb_has_its_courses_and_no_mitre() -> None:
     assert len(wanted) == len(drawn)
 
 
+def test_the_jamb_says_whether_the_right_one_is_of_the_opposite_hand() -> None:
+    solution = splayed('jamb_return = "7 5/8 in"')
+    assert "RIGHT JAMB: OPPOSITE HAND" in said(draw_jamb_courses(solution, 4.0))
+    # The long leg of the right jamb's first corner unit is taken to lie on the front.
+    fold = solution.surround.jamb_folds[1]
+    pieces = tuple(
+        replace(piece, course=3 - piece.course)
+        if piece.course < 3 and any(fold in (x.left, x.right) for x in piece.outlines)
+        else piece
+        for piece in solution.layout.pieces
+    )
+    other = replace(solution, layout=replace(solution.layout, pieces=pieces))
+    assert "RIGHT JAMB: SEE THE PLANS" in said(draw_jamb_courses(other, 4.0))
+
+
 def test_the_section_sees_the_jamb_as_deep_as_it_is() -> None:
     for opening, deep in (
         ('jamb_return = "7 5/8 in"\nsplay = 30', 7.625 * SIN),

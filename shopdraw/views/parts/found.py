@@ -69,7 +69,7 @@ def draw_existing(solution: Solution, scale: float, style: PaperStyle) -> Iterat
             and (d - c) / scale > 1.4 * style.text
         ):
             at = ((a + b) / 2, (c + d) / 2)
-            yield Words(layers.OTHERS, at, words, style.text, "centre", "middle")
+            yield Words(layers.NOTES, at, words, style.text, "centre", "middle")
 
 
 def is_clear(trim: TrimTable, coursing: Coursing) -> bool:

@@ -244,7 +244,11 @@ def _course_rows(
             alike.setdefault(positions, []).append(str(course.number))
     for positions, numbers in alike.items():
         word = "COURSE" if len(numbers) == 1 else "COURSES"
-        yield f"{word} {', '.join(numbers)}, FINISH", positions
+        out = ""
+        if far := solution.coursing.courses[int(numbers[0]) - 1].projection:
+            # No extension line goes up from there: what lies below stands further in.
+            out = f", OUT {format_length(far, solution.lengths)}"
+        yield f"{word} {', '.join(numbers)}, FINISH{out}", positions
 
 
 def _panel_rows(

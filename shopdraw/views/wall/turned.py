@@ -12,9 +12,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import cos, radians, sin, tan
+from typing import Any
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Drawing, Fill, Ink, Point, Stroke, Words
+from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.moving import moved
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model_face import SIDES
@@ -161,8 +163,32 @@ def draw_jamb_courses(solution: Solution, scale: float) -> Drawing:
     hand = Hand(solution.lengths, scale)
     shown = turned_at(solution, solution.surround.jamb_folds[0], scale)
     below = solution.coursing.courses_below_head
-    ink, numbers = _courses(solution, shown, min(COURSES, below), hand)
-    return Drawing("jamb", f"LEFT JAMB, {numbers}", scale, ink)
+    count = min(COURSES, below)
+    ink, numbers = _courses(solution, shown, count, hand)
+    foot = min(box_of(x, scale)[1] for x in ink if isinstance(x, Words))
+    right = turned_at(solution, solution.surround.jamb_folds[1], scale)
+    is_alike = _joints(solution, shown, count) == _joints(solution, right, count)
+    other = "OPPOSITE HAND" if is_alike else "SEE THE PLANS"
+    at = -shown.reach[0], foot - 1.8 * hand.text
+    said = hand.caption(at, f"RIGHT JAMB: {other}", "left")
+    return Drawing("jamb", f"LEFT JAMB, {numbers}", scale, (*ink, said))
+
+
+def _joints(solution: Solution, shown: Turned, count: int) -> list[tuple[Any, ...]]:
+    """Return course, face and ends of what a corner shows, from the corner on."""
+    found = set()
+    for piece in solution.layout.pieces:
+        if piece.course > count or not shown.shows(piece):
+            continue
+        for outline in piece.outlines:
+            far = shown.reach[outline.face != shown.faces[0].name]
+            near, end = sorted(
+                min(abs(float(x - shown.fold)), far)
+                for x in (outline.left, outline.right)
+            )
+            if end - near > NEAR:
+                found.add((piece.course, FACES[outline.face], near, end))
+    return sorted(found)
 
 
 def draw_turned_corner(solution: Solution, place: int, scale: float) -> Drawing:

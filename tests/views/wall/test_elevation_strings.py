@@ -9,6 +9,7 @@ from math import hypot
 
 import pytest
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Measure, Words
 from shopdraw.masonry.wall.layout import Outline
 from shopdraw.solution import Solution
@@ -170,3 +171,21 @@ def test_woodwork_at_one_level_has_one_flag() -> None:
     assert " ".join(said).count("BRACKET 7") == 1
     heights = {x.text: x.at[1] for x in drawing.ink if isinstance(x, Words)}
     assert heights["TOP AT 5'-0\": LANDS"] == pytest.approx(60.0, abs=3.0)
+
+
+def test_the_string_of_a_course_that_projects_says_by_how_much() -> None:
+    words = " ".join(lettered(draw_elevation(solution_of("banded-breast"), 8.0)))
+    for said in (
+        "COURSE 8, FINISH",
+        'COURSE 18, FINISH, OUT 3/16"',
+        'COURSE 20, FINISH, OUT 9/16"',
+    ):
+        assert said in words
+
+
+def test_a_shelf_s_name_is_lettered_in_black_like_other_notes() -> None:
+    ink = draw_elevation(solution_of("banded-breast"), 8.0).ink
+    named = [
+        x for x in ink if isinstance(x, Words) and x.text == "OAK SHELF, BY OTHERS"
+    ]
+    assert [x.layer for x in named] == [layers.NOTES]
