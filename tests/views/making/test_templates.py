@@ -11,6 +11,7 @@ from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 from math import asin, atan2, degrees, hypot
+from types import SimpleNamespace
 
 import pdfplumber
 import pytest
@@ -23,6 +24,7 @@ from shopdraw.job.reading import parse_job
 from shopdraw.output.pdf import write_pdf
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
+from shopdraw.views.making import sizes
 from shopdraw.views.making.templates import draw_templates
 from shopdraw.views.making.tiling import _about, _broken
 from tests.demos import solution_of
@@ -378,3 +380,15 @@ def test_a_join_s_line_keeps_off_a_name_on_all_its_sides() -> None:
     ]
     beside = ((8.0, 0.0), (8.0, 9.0))
     assert _broken(beside, [about]) == [beside]
+
+
+def test_a_foot_off_square_is_higher_at_the_side_that_is_said(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    stone = SimpleNamespace(taper_deg=8.0, foot_deg=5.0, head_deg=-3.0)
+    monkeypatch.setattr(sizes, "stone_templates", lambda _: (stone,))
+    assert [*sizes._angles_about_axis(solution_of("library-hearth").cut_list[0])] == [
+        "AXIS (CHAIN LINE): EACH SIDE 4.0 DEGREES OFF IT",
+        "FOOT 5.0 DEGREES OFF SQUARE TO IT, HIGHER AT THE RIGHT",
+        "HEAD 3.0 DEGREES OFF SQUARE TO IT, HIGHER AT THE LEFT",
+    ]

@@ -10,10 +10,12 @@ import pytest
 
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Words
+from shopdraw.drawing.lettering import plain
 from shopdraw.drawing.tables import Column, Table, draw_notes, draw_table, least_width
 from shopdraw.job.reading import parse_job
 from shopdraw.lengths import format_length, parse_length
 from shopdraw.pipeline import solve
+from shopdraw.review.cautions import choose_cautions
 from shopdraw.solution import Solution
 from shopdraw.views.making.poles import draw_poles
 from shopdraw.views.words.notes import caution_notes, general_notes
@@ -412,3 +414,12 @@ def test_the_ends_of_a_band_are_said_to_be_on_the_returns() -> None:
     said = [x for x in notes_of(solution_of("banded-breast")) if "at both ends" in x]
     assert len(said) == 2
     assert all("on the left return and the right return are sawn" in x for x in said)
+
+
+def test_every_caution_that_a_job_needs_is_on_its_paper_in_whole_words() -> None:
+    for name in ("library-hearth", "metric-slips"):
+        job = solution_of(name).job
+        said, needed = caution_notes(job).paragraphs, choose_cautions(job)
+        assert needed
+        for paragraph, each in zip(said, needed, strict=True):
+            assert paragraph.startswith(plain(f"{each.topic.upper()}. {each.words} "))
