@@ -15,6 +15,7 @@ from itertools import product
 from math import atan2, cos, degrees, pi, sin
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import Point, Words
 from shopdraw.drawing.lettering import width_of
 from shopdraw.masonry.laying.cut_lines import INSET, cut_lines
@@ -92,9 +93,14 @@ def mark_within(
         return None
     cuts = [((a + dx, b), (c + dx, d)) for (a, b), (c, d) in cut_lines(piece, outline)]
     lines = [*zip(ring, [*ring[1:], ring[0]], strict=True), *cuts, *across]
+    left, low, right, high = about(ring)
     for turned, (x, y) in _places(piece, outline, ring):
         along = half_wide * cos(turned), half_wide * sin(turned)
         up = -half_high * sin(turned), half_high * cos(turned)
+        far, far_up = abs(along[0]) + abs(up[0]), abs(along[1]) + abs(up[1])
+        if x - far < left or x + far > right or y - far_up < low or y + far_up > high:
+            # At most places it sticks out, and that is quickly seen.
+            continue
         box = [
             (x + i * along[0] + j * up[0], y + i * along[1] + j * up[1])
             for i, j in ((-1, -1), (1, -1), (1, 1), (-1, 1))
