@@ -119,9 +119,10 @@ def _ell(
 ) -> tuple[Point, ...]:
     """Return a corner unit in plan: both its legs, which meet in a mitre.
 
-    Where its course projects, each leg goes on past the corner as far.
+    Where its course projects, each leg goes on past the corner as far: they overlap
+    there, and a short one on the left begins right of where the other does.
     """
-    left, right = sorted(legs, key=lambda leg: leg.left)
+    left, right = sorted(legs, key=lambda leg: leg.left + leg.right)
     one, other = (place_face(surround, leg.face) for leg in (left, right))
     far = [_before(leg, out) for leg in (left, right)]
     turn = surround.turn_at((left.right + right.left) / 2)

@@ -232,7 +232,7 @@ def _unfolded(piece: Piece) -> Iterator[Outline]:
     """Yield both legs of a corner unit sawn to shape, from the left, as on the wall."""
     if piece.kind not in CORNER_KINDS or not piece.shapes:
         return
-    legs = sorted(piece.before_scribing, key=lambda leg: leg.left)
+    legs = sorted(piece.before_scribing, key=lambda leg: leg.left + leg.right)
     low, at = min(leg.bottom for leg in legs), Fraction(0)
     for leg in legs:
         yield leg.moved(at - leg.left, -low)

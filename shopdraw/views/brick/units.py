@@ -15,7 +15,13 @@ from fractions import Fraction
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Ink, Insert, Stroke, Symbol, Tag, Words
 from shopdraw.masonry.laying.cut_lines import ORIGIN, cut_lines, sides_sawn
-from shopdraw.masonry.wall.layout import CutListRow, Layout, Outline, Piece
+from shopdraw.masonry.wall.layout import (
+    CORNER_KINDS,
+    CutListRow,
+    Layout,
+    Outline,
+    Piece,
+)
 from shopdraw.views.brick.marks import Line, goes_unmarked, mark_within
 
 TYPE_STATES = {
@@ -107,8 +113,9 @@ def _symbol(piece: Piece, outline: Outline, folds: set[Fraction]) -> Symbol:
     if outline.is_rectangle and not piece.left_long:
         sides = sides_sawn(piece, outline, folds)
         variant = "".join(side[0].upper() for side in sides)
-        if len(piece.outlines) > 1 and not piece.legs:
-            # It shows its edge round the corner, and stands on the corners' layer.
+        if len(piece.outlines) > 1 and piece.kind not in CORNER_KINDS:
+            # It shows its edge round the corner, and stands on the corners' layer;
+            # whole, it has the mark of those that stand on the other.
             variant += "E"
         if piece.as_sawn is not None and piece.as_sawn.right != piece.length:
             # It lies across on the hearth.

@@ -98,6 +98,23 @@ def test_a_unit_at_an_outside_corner_is_an_l(surround: Surround) -> None:
     ]
 
 
+def test_legs_of_a_course_that_stands_far_out_are_taken_in_their_order(
+    surround: Surround,
+) -> None:
+    """The short one ends 13/16 behind the corner, and begins right of the long one."""
+    out, back = F(45, 16), F(13, 16)
+    far = replace(course(1), projection=out)
+    unit = piece(
+        "corner unit", on("front", 14 - out, 20), on("left", 14 - back, 14 + out)
+    )
+    (cut,) = cut_level(surround, laid(unit), far, THICK)
+    inner = THICK - out
+    assert cut.ring == (
+        *((-out, -out), (6, -out), (6, inner)),
+        *((inner, inner), (inner, back), (-out, back)),
+    )
+
+
 def test_a_unit_that_turns_into_the_jamb_is_an_l_in_the_leg(surround: Surround) -> None:
     # The left jamb stands at 14 + 11 5/8 = 25 5/8: 11 5/8 from the front's end.
     unit = piece(

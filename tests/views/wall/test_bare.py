@@ -15,7 +15,9 @@ import pytest
 
 from shopdraw.drawing.ink import Drawing, Insert, Point, Stroke
 from shopdraw.drawing.layers import CORNERS, CUTS, OF_RETURNS
+from shopdraw.job.reading import parse_job
 from shopdraw.masonry.wall.layout import Layout, sawn_sides
+from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
 from shopdraw.views.brick.units import TAGS
 from shopdraw.views.wall.bare import draw_surround
@@ -24,6 +26,28 @@ from tests.views.jobs import CHANGES, solved
 from tests.views.lettering import collisions
 
 NAMES = sorted(CHANGES)
+ROUND_A_BUTTED_CORNER = """
+[job]
+name = "Soldiers round a corner"
+lengths = "mm"
+[face]
+width = "1589 mm"
+height = "1743 mm"
+left_return = "310 mm"
+[opening]
+width = "667 mm"
+height = "665 mm"
+head = "soldier"
+from_left = "495 mm"
+head_over = "face"
+[brick]
+size = "uk-65"
+thickness = "19 mm"
+at_fold = "butt"
+[joints]
+bed = { preferred = "10 mm", least = "6 mm", most = "13 mm" }
+head = { preferred = "10 mm", least = "6 mm", most = "13 mm" }
+"""
 ALL_CUTS = (CUTS, OF_RETURNS[CUTS])
 
 
@@ -252,3 +276,13 @@ def test_the_origin_is_on_the_datum_under_the_centre_of_the_opening(
     assert min(crossed) >= float(solution.coursing.head) - 1e-9
     near = 1.0 if arch else 1e-9 if is_true else 0.5
     assert min(crossed) == pytest.approx(float(solution.coursing.head) + rise, abs=near)
+
+
+def test_a_whole_soldier_that_shows_its_edge_has_a_block_of_its_own() -> None:
+    """It has the mark of the others, and stands on the corners' layer."""
+    drawing = bare(solve(parse_job(ROUND_A_BUTTED_CORNER, "job.toml")))
+    layers = {symbol.name: symbol.strokes[0].layer for symbol in drawing.symbols}
+    units = [ink for ink in drawing.ink if isinstance(ink, Insert)]
+    soldiers = {ink.layer for ink in units if ink.symbol.startswith("U-S")}
+    assert len(soldiers) > 1
+    assert [ink.symbol for ink in units if layers[ink.symbol] != ink.layer] == []
