@@ -119,10 +119,13 @@ def _ell(
 ) -> tuple[Point, ...]:
     """Return a corner unit in plan: both its legs, which meet in a mitre.
 
-    Where its course projects, each leg goes on past the corner as far: they overlap
-    there, and a short one on the left begins right of where the other does.
+    Where its course projects, each leg goes on past the corner as far. So the left one
+    is that whose end is as far past it as the other begins before it: a short one may
+    lie past the corner as a whole.
     """
-    left, right = sorted(legs, key=lambda leg: leg.left + leg.right)
+    left, right = sorted(legs, key=lambda leg: leg.left)
+    if (left.right + right.left) / 2 not in (*surround.folds, *surround.jamb_folds):
+        left, right = right, left
     one, other = (place_face(surround, leg.face) for leg in (left, right))
     far = [_before(leg, out) for leg in (left, right)]
     turn = surround.turn_at((left.right + right.left) / 2)

@@ -98,11 +98,12 @@ def test_a_unit_at_an_outside_corner_is_an_l(surround: Surround) -> None:
     ]
 
 
+@pytest.mark.parametrize("back", [F(13, 16), F(-1)])
 def test_legs_of_a_course_that_stands_far_out_are_taken_in_their_order(
-    surround: Surround,
+    surround: Surround, back: F
 ) -> None:
-    """The short one ends 13/16 behind the corner, and begins right of the long one."""
-    out, back = F(45, 16), F(13, 16)
+    """The short one ends behind the corner, or an inch before it."""
+    out = F(45, 16)
     far = replace(course(1), projection=out)
     unit = piece(
         "corner unit", on("front", 14 - out, 20), on("left", 14 - back, 14 + out)
