@@ -7,7 +7,7 @@ times as large, because the drawing stands among full-size views.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from shopdraw.drawing import layers
@@ -129,31 +129,34 @@ def _cell(
 def _widths(table: Table, height: float, pad: float, most: float | None) -> list[float]:
     """Return each column's width on paper; the widest columns give way first.
 
-    Where that leaves one too narrow for sentences, each has what its longest word
-    takes, and what is left goes by what each would still take.
+    Where that leaves one too narrow for sentences, heads are broken before what stands
+    under them; and if that is not enough, each column has what its longest word takes,
+    and what is left goes by what each would still take.
     """
     columns = range(len(table.columns))
-    widths = [
-        max(
-            width_of(cell, height)
-            for cell in (table.columns[i].head, *(row[i] for row in table.rows))
-        )
-        for i in columns
-    ]
-    widths = [min(wide, LINE * height) + 2 * pad + 0.02 * height for wide in widths]
+    around = 2 * pad + 0.02 * height
+
+    def wide_enough(heads: Sequence[float]) -> list[float]:
+        cells = [[width_of(row[i], height) for row in table.rows] for i in columns]
+        most_of = (max(heads[i], *cells[i], 0.0) for i in columns)
+        return [min(wide, LINE * height) + around for wide in most_of]
+
+    heads = [width_of(column.head, height) for column in table.columns]
+    widths = wide_enough(heads)
     if most is None or sum(widths) <= most:
         return widths
-    least = [_longest_word(table, i, height) + 2 * pad + 0.02 * height for i in columns]
+    least = [_longest_word(_column(table, i), height) + around for i in columns]
     if sum(least) > most:
         least = [0.0 for _ in columns]
-    even = _even(widths, least, most)
-    # Sentences in a narrow column are many short lines, and all others stand empty.
-    if any(wide < min(widths[i], NARROW * height) for i, wide in enumerate(even)):
-        left = most - sum(least)
-        more = [wide - low for wide, low in zip(widths, least, strict=True)]
-        wanted = sum(more)
-        return [low + left * x / wanted for low, x in zip(least, more, strict=True)]
-    return even
+    words = [_longest_word((column.head,), height) for column in table.columns]
+    for wanted in (widths, wide_enough(words)):
+        even = _even(wanted, least, most) if sum(wanted) > most else wanted
+        # Sentences in a narrow column are many short lines, and all others stand empty.
+        if all(even[i] >= min(wanted[i], NARROW * height) - TINY for i in columns):
+            return even
+    left = most - sum(least)
+    more = [wide - low for wide, low in zip(widths, least, strict=True)]
+    return [low + left * x / sum(more) for low, x in zip(least, more, strict=True)]
 
 
 def _even(widths: Sequence[float], least: Sequence[float], most: float) -> list[float]:
@@ -188,7 +191,7 @@ def least_width(table: Table, height: float) -> float:
     A length in two lines is read as two lengths.
     """
     tied, columns = _tied(table), range(len(table.columns))
-    return sum(_longest_word(tied, i, height) + 1.42 * height for i in columns)
+    return sum(_longest_word(_column(tied, i), height) + 1.42 * height for i in columns)
 
 
 def _tied(table: Table) -> Table:
@@ -197,9 +200,13 @@ def _tied(table: Table) -> Table:
     return replace(table, rows=rows)
 
 
-def _longest_word(table: Table, column: int, height: float) -> float:
-    """Return how wide the longest word of a column is on paper."""
-    cells = table.columns[column].head, *(row[column] for row in table.rows)
+def _column(table: Table, place: int) -> tuple[str, ...]:
+    """Return a column's head, and what stands under it."""
+    return table.columns[place].head, *(row[place] for row in table.rows)
+
+
+def _longest_word(cells: Iterable[str], height: float) -> float:
+    """Return how wide the longest word of some cells is on paper."""
     words = {word for cell in cells for word in cell.split()}
     return max((width_of(word, height) for word in words), default=0.0)
 

@@ -109,6 +109,16 @@ DENSITIES = (
     Density(0.4, 1.0, 5.5, 1, 1, is_close=True),
     Density(0.4, 1.0, 5.5, 1, 1, is_whole=False, is_close=True),
     Density(0.4, 1.0, 5.5, 1, 1, is_whole=False, is_close=True, is_short=True),
-    Density(0.4, 1.0, 5.5, 0, 0, False, is_close=True, is_short=True, is_tight=True),
+    Density(
+        0.4,
+        1.0,
+        5.5,
+        0,
+        0,
+        is_whole=False,
+        is_close=True,
+        is_short=True,
+        is_tight=True,
+    ),
 )
 """From the roomiest to the closest."""

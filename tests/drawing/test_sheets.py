@@ -99,6 +99,17 @@ def test_sentences_in_a_narrow_table_have_more_than_their_even_share() -> None:
     assert set(chain(*broken)) >= {"first", "second"}
 
 
+def test_heads_are_broken_before_what_stands_under_them() -> None:
+    """An item in two lines is read as two; its column's head is not."""
+    height, item = 0.1, "corner units, boxes"
+    heads = tuple(Column(x) for x in ("ITEM", "PIECES LAID AND SAWN", "HOW"))
+    table = Table("t", "T", heads, ((item, "26", " ".join(["words"] * 40)),))
+    drawn = draw_table(table, height, 1.0, 48 * height)
+    lettered = [x.text for x in drawn.ink if isinstance(x, Words)]
+    assert item in lettered
+    assert heads[1].head not in lettered
+
+
 def test_notes_keep_to_their_column() -> None:
     notes = Notes("n", "NOTES", ("word " * 40, "short"))
     left, _, right, _ = extent_of(draw_notes(notes, 0.1, 8.0, 4.0))

@@ -15,7 +15,14 @@ from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.form import Cut
 from shopdraw.masonry.wall.folding import place_face
 from shopdraw.masonry.wall.form import MEET_AT_RIGHT, Point, Surround
-from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Outline, Piece, rectangle
+from shopdraw.masonry.wall.layout import (
+    CORNER_KINDS,
+    Layout,
+    Outline,
+    Piece,
+    from_the_left,
+    rectangle,
+)
 
 ZERO = Fraction(0)
 FLUSH: Mapping[int, Fraction] = MappingProxyType({})
@@ -119,13 +126,10 @@ def _ell(
 ) -> tuple[Point, ...]:
     """Return a corner unit in plan: both its legs, which meet in a mitre.
 
-    Where its course projects, each leg goes on past the corner as far. So the left one
-    is that whose end is as far past it as the other begins before it: a short one may
-    lie past the corner as a whole.
+    Where its course projects, each leg goes on past the corner as far: the left one may
+    even begin right of the other.
     """
-    left, right = sorted(legs, key=lambda leg: leg.left)
-    if (left.right + right.left) / 2 not in (*surround.folds, *surround.jamb_folds):
-        left, right = right, left
+    left, right = from_the_left(legs)
     one, other = (place_face(surround, leg.face) for leg in (left, right))
     far = [_before(leg, out) for leg in (left, right)]
     turn = surround.turn_at((left.right + right.left) / 2)

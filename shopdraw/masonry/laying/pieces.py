@@ -32,6 +32,7 @@ from shopdraw.masonry.wall.layout import (
     Outline,
     Piece,
     PieceKind,
+    from_the_left,
 )
 from shopdraw.masonry.wall.printing import as_printed
 from shopdraw.masonry.wall.turning import turning_of
@@ -232,7 +233,7 @@ def _unfolded(piece: Piece) -> Iterator[Outline]:
     """Yield both legs of a corner unit sawn to shape, from the left, as on the wall."""
     if piece.kind not in CORNER_KINDS or not piece.shapes:
         return
-    legs = sorted(piece.before_scribing, key=lambda leg: leg.left + leg.right)
+    legs = from_the_left(piece.before_scribing)
     low, at = min(leg.bottom for leg in legs), Fraction(0)
     for leg in legs:
         yield leg.moved(at - leg.left, -low)

@@ -37,6 +37,11 @@ HeadKind = Literal[
 NONE = Fraction(0)
 MEET_AT_RIGHT = ("left", "left chamfer", "left alcove", "right reveal")
 """The faces whose corner on the way to the front is at their right end."""
+FROM_THE_LEFT: tuple[FaceName, ...] = (
+    "left alcove", "left", "left chamfer", "right reveal", "front", "left reveal",
+    "right chamfer", "right", "right alcove", "left riser", "riser", "right riser",
+)  # fmt: skip
+"""Of two faces that meet at a corner the left one comes first."""
 
 
 @dataclass(frozen=True)

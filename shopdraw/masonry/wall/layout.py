@@ -17,7 +17,7 @@ from shopdraw.job.turning import SQUARE
 from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.bond_rules import BrokenRule, Fillet, GivenUp, Least
 from shopdraw.masonry.wall.face_panel import FacePanel
-from shopdraw.masonry.wall.form import FaceName
+from shopdraw.masonry.wall.form import FROM_THE_LEFT, FaceName
 
 Point = tuple[Fraction, Fraction]
 PieceKind = Literal[
@@ -359,6 +359,11 @@ def sawn_sides(piece: Piece, outline: Outline) -> tuple[str, ...]:
     if f"{outline.face} leg" in piece.cut_edges:
         sides.append("right" if outline.left >= other.right else "left")
     return tuple(sides)
+
+
+def from_the_left(legs: Iterable[Outline]) -> list[Outline]:
+    """Return the legs of a corner unit in their faces' order, though they overlap."""
+    return sorted(legs, key=lambda leg: FROM_THE_LEFT.index(leg.face))
 
 
 def rectangle(

@@ -222,7 +222,7 @@ def _opening_said(
         return at, "CLEAR OPENING, BRICK TO BRICK"
     if surround.as_built.is_true and len(beside) == 1 and (wide := beside.pop()) > 0:
         joint = f"{opening.jambs.kind.upper()} JOINT {format_length(wide, lengths)}"
-        return at, f"BRICK TO BRICK: CLEAR OPENING AND {joint} AT EACH JAMB"
+        return at, f"BRICK TO BRICK, WITH {joint} AT EACH JAMB"
     return at, "BRICK TO BRICK AT THE COURSE'S MIDDLE"
 
 

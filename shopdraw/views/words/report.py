@@ -95,8 +95,8 @@ def _given_up(solution: Solution) -> Iterator[str]:
             # What stands beside soldiers is laid once the front is.
             given = ", with the front as it is," if face.endswith("beside") else ""
             yield (
-                f"  - Less of the first on the {face}{given} would bring more of "
-                f"something that counts more: {worst.before}."
+                f"  - To have less of the first on the {face}{given} you would have to "
+                f"give up more of something that counts more: {worst.before}."
             )
     yield ""
 

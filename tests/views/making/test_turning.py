@@ -11,6 +11,7 @@ import pytest
 
 from shopdraw.drawing.ink import Drawing, Words
 from shopdraw.masonry.laying.pieces import list_cuts, mark_pieces
+from shopdraw.masonry.wall.form import FaceName
 from shopdraw.masonry.wall.layout import CORNER_KINDS, Outline, Piece
 from shopdraw.output.tables import write_table
 from shopdraw.solution import Solution
@@ -92,10 +93,11 @@ def corner_unit(*, long_is_left: bool) -> Piece:
     other = F(0) if long_is_left else -legs[1]
     a, b = other, other + legs[1]
     low = F(1, 8)
+    face: FaceName = "right" if long_is_left else "left"
     short = ((a, low), (b, low), (b, F(9, 4)), (a, F(9, 4)))
     return Piece(
         id="", mark="", kind="corner unit", course=1, place="front",
-        outlines=(Outline("front", ring, (0,)), Outline("left", short)),
+        outlines=(Outline("front", ring, (0,)), Outline(face, short)),
         length=legs[0], height=F(9, 4), legs=legs, is_cut=True, is_trimmed=False,
         cut_edges=("bottom",),
     )  # fmt: skip

@@ -110,7 +110,7 @@ def test_a_soldier_string_that_does_not_add_up_is_noticed(old: str, new: str) ->
         ("crooked-study", "BRICK TO BRICK AT THE COURSE'S MIDDLE"),
         (
             "chimney-breast-gas",
-            'BRICK TO BRICK: CLEAR OPENING AND SOFT JOINT 1/4" AT EACH JAMB',
+            'BRICK TO BRICK, WITH SOFT JOINT 1/4" AT EACH JAMB',
         ),
     ],
 )

@@ -214,7 +214,7 @@ def test_what_is_beside_soldiers_is_best_on_the_front_that_is_laid(face: str) ->
     (line,) = (
         x
         for x in write_report(replace(solution, layout=layout)).splitlines()
-        if "Less of the first" in x
+        if "less of the first" in x
     )
     assert ("with the front as it is" in line) == (face == "right beside")
 
