@@ -2,11 +2,12 @@
 
 from fractions import Fraction as F
 
+import pint
 import pytest
 
 from shopdraw.errors import BadJob, BadLength
 from shopdraw.job.reading import parse_job
-from shopdraw.job.volumes import parse_volume
+from shopdraw.job.volumes import UNITS, parse_volume
 from tests.demos import CONFIGS
 
 
@@ -20,6 +21,23 @@ def test_a_volume_is_read_exactly(text: str, cubic_inches: F) -> None:
 
 def test_litres_are_a_million_cubic_millimetres() -> None:
     assert parse_volume("12 litres", "mm") == 12_000_000
+
+
+NAMES = tuple(
+    name.strip()
+    for line in UNITS
+    for place, name in enumerate(line.split("="))
+    if place != 1 and name.strip() != "floz"
+)
+"""Every name a unit may be given by but the one that the library does not know."""
+
+
+def test_each_unit_is_as_large_as_the_library_says() -> None:
+    ours = pint.UnitRegistry(UNITS, non_int_type=F)
+    everything = pint.UnitRegistry(non_int_type=F)
+    for name in NAMES:
+        one, other = (each.Quantity(F(1), name) for each in (ours, everything))
+        assert one.to_base_units().magnitude == other.to_base_units().magnitude, name
 
 
 @pytest.mark.parametrize(
