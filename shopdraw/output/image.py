@@ -58,9 +58,9 @@ def _in_few_colours(pixels: Any) -> tuple[Any, bytes]:
 
     Most of a sheet is white, and its dots are not looked at one by one.
     """
-    flat = pixels.reshape(-1, 4)
-    places = np.flatnonzero(flat.view(np.uint32) != WHITE)
-    ink = flat[places]
+    whole = pixels.view(np.uint32).reshape(-1)
+    places = np.flatnonzero(whole != WHITE)
+    ink = whole[places].view(np.uint8).reshape(-1, 4)
     if (ink[:, 0] == ink[:, 1]).all() and (ink[:, 1] == ink[:, 2]).all():
         palette = bytes(level for level in range(256) for _ in "rgb")
         white, shades = 255, ink[:, 1]

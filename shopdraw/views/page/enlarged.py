@@ -50,14 +50,16 @@ def enlarged(
     dx, dy = by
     brick = float(solution.job.brick.height) / drawing.scale
     over = [((a, b - dy), (c, d - dy)) for (a, b), (c, d) in _across(drawing, work)]
-    named: dict[str, list[Shown]] = {}
-    for each in shown:
-        named.setdefault(mark_of(*each), []).append(each)
+    named: dict[str, list[tuple[Piece, Outline, list[Point]]]] = {}
+    for piece, outline in shown:
+        ring = [(float(x), float(y)) for x, y in outline.points]
+        named.setdefault(mark_of(piece, outline), []).append((piece, outline, ring))
     found = {}
     for mark, _ in lettering_of(drawing):
         spot = mark.at[0] - dx, mark.at[1] - dy
         like = named.get(mark.text, []) if mark.layer == layers.MARKS else []
-        for piece, outline in (x for x in like if _has(x[1], spot)):
+        # Of many pieces of one mark this is the one that has it.
+        for piece, outline, _ in (x for x in like if is_inside(spot, x[2])):
             for height in (share * brick for share in LARGE):
                 given = piece, outline, dx, height, drawing.scale, over
                 larger = mark_within(*given) if height > mark.height_on_paper else None
@@ -84,11 +86,6 @@ def without_words(drawing: Drawing, words: Collection[Words]) -> tuple[Ink, ...]
         for each in drawing.ink
         if not (isinstance(each, Words) and each in left_out)
     )
-
-
-def _has(outline: Outline, spot: Point) -> bool:
-    """Whether a mark at a point is this outline's."""
-    return is_inside(spot, [(float(x), float(y)) for x, y in outline.points])
 
 
 def _across(drawing: Drawing, work: Box) -> Iterator[Line]:

@@ -67,8 +67,13 @@ class Facing:
             for corners in [_corners(outline)]
         ]
 
-    def of(self, piece: Piece) -> Iterator[Faces]:
-        """Yield what faces a piece's first outline on its face, side by side."""
+    def of(self, piece: Piece, ways: Container[str] = LOOKS) -> Iterator[Faces]:
+        """Yield what faces a piece's first outline on its face, side by side.
+
+        Args:
+            piece: the piece.
+            ways: of its sides only those that look one of these ways.
+        """
         first = piece.outlines[0]
         ring = _corners(first)
         left, low, right, high = about(ring)
@@ -81,13 +86,14 @@ class Facing:
             if b < high + near and d > low - near
         ]
         for side in _sides(ring):
-            for other, corners in around:
+            way = _way(side)
+            for other, corners in around if way in ways else ():
                 for opposite in _sides(corners):
                     gaps = _gaps(side, opposite)
                     if gaps is not None and gaps[0] >= 0 and gaps[1] <= near:
                         least, most = (Fraction(x).limit_denominator(ARCH_GRID)
                                        for x in gaps)  # fmt: skip
-                        yield Faces(_way(side), other, (least, most))
+                        yield Faces(way, other, (least, most))
 
 
 def _corners(outline: Outline) -> list[Corner]:

@@ -41,7 +41,7 @@ class Under:
 
     def words(self, piece: Piece, course: Course) -> str:
         """Say what is between a piece and what it lies on."""
-        under = [x for x in self._facing.of(piece) if x.way in UNDER]
+        under = [*self._facing.of(piece, UNDER)]
         joint = self._joint(piece, under, course)
         # What hangs there itself carries what lies on it.
         if not self._is_over(piece) or any(self._is_over(x.piece) for x in under):
