@@ -60,6 +60,9 @@ def cut_lines(
     if not outline.is_rectangle:
         yield from _within(outline.moved(-x, -y), _size_of(piece, outline) * INSET)
         return
+    sawn = sides_sawn(piece, outline, folds)
+    if not sawn:
+        return
     left, right = float(outline.left - x), float(outline.right - x)
     bottom, top = float(outline.bottom - y), float(outline.top - y)
     wide, high = (
@@ -73,7 +76,7 @@ def cut_lines(
         "bottom": ((left, bottom + inset), (right, bottom + inset)),
         "top": ((left, top - inset), (right, top - inset)),
     }
-    for side in sides_sawn(piece, outline, folds):
+    for side in sawn:
         yield lines[side]
 
 
