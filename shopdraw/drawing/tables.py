@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import compress
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
@@ -32,6 +33,16 @@ class Table:
     title: str
     columns: tuple[Column, ...]
     rows: tuple[tuple[str, ...], ...]
+
+
+def without_blank(table: Table) -> Table:
+    """Leave out the columns under whose head nothing stands."""
+    kept = [any(cells) for cells in zip(*table.rows, strict=True)]
+    return replace(
+        table,
+        columns=tuple(compress(table.columns, kept)),
+        rows=tuple(tuple(compress(row, kept)) for row in table.rows),
+    )
 
 
 def draw_table(

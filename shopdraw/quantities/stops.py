@@ -24,6 +24,7 @@ from shopdraw.masonry.wall.layout import (
     STANDING_KINDS,
     Outline,
     Piece,
+    mark_order,
 )
 
 LEGS = "ab"
@@ -77,7 +78,9 @@ def list_stops(job: Job, pieces: Iterable[Piece]) -> tuple[SawStop, ...]:
         for cut in _cuts(job, piece):
             marks[cut.against, cut.length, cut.mitre].append(cut.mark)
     stops = [
-        SawStop(length, tuple(sorted(set(cut))), len(cut), mitre, against)
+        SawStop(
+            length, tuple(sorted(set(cut), key=mark_order)), len(cut), mitre, against
+        )
         for (against, length, mitre), cut in marks.items()
     ]
     stops.sort(key=_place_in_order)

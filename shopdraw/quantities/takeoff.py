@@ -17,7 +17,7 @@ from shopdraw.lengths import format_length, format_made, taped_length
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.hearth.form import BrickHearth
 from shopdraw.masonry.wall.form import Surround
-from shopdraw.masonry.wall.layout import Layout, Piece
+from shopdraw.masonry.wall.layout import CORNER_KINDS, Layout, Piece
 from shopdraw.quantities.backing import list_backing
 from shopdraw.quantities.cutting import KEYSTONE, CutPlan, of_brick
 from shopdraw.quantities.hearth import (
@@ -107,7 +107,7 @@ def take_off(
         ),
         *_mortar(job, areas, hearth, on_hearth),
         _soft_joints(job, areas),
-        _by_area(job, areas),
+        _by_area(job, areas, has_corners=any(x.kind in CORNER_KINDS for x in laid)),
         *_besides(job, surround, areas, layout, laid),
         *list_backing(job, surround, coursing),
     )
@@ -115,7 +115,7 @@ def take_off(
     return Takeoff((*rows, *packed, *_prices(job, rows, packed)))
 
 
-def _by_area(job: Job, areas: WallAreas) -> TakeoffRow:
+def _by_area(job: Job, areas: WallAreas, *, has_corners: bool) -> TakeoffRow:
     """Count the units as the handbooks do, by area, to compare with the pieces.
 
     A module is a unit and its joints: 144 / ((L + j) (H + j)) to the square foot, as
@@ -126,13 +126,14 @@ def _by_area(job: Job, areas: WallAreas) -> TakeoffRow:
         job.brick.height + joints.bed.preferred
     )
     each = measures.per_area / module
+    corners = ", a corner unit counted once on each face" if has_corners else ""
     return TakeoffRow(
         "units by area",
         areas.face / module,
         None,
         "units",
-        f"only to compare: {float(each):.2f} to a {measures.area}, a corner unit "
-        "counted once on each face; the order goes by the pieces drawn",
+        f"only to compare: {float(each):.2f} to a {measures.area}{corners}; "
+        "the order goes by the pieces drawn",
     )
 
 
@@ -369,8 +370,10 @@ def _soft_joints(job: Job, areas: WallAreas) -> TakeoffRow:
     measures = MEASURES[job.lengths]
     note = "filled with sealant, not with mortar"
     if areas.open_length:
-        gap = float(areas.open_length / measures.per_length)
-        note += f"; another {gap:.2f} {measures.length} of gap is left open"
+        gap = f"{float(areas.open_length / measures.per_length):.2f} {measures.length}"
+        note += f"; another {gap} of gap is left open"
+        if not areas.soft_length:
+            note = f"none to fill with sealant: {gap} of gap is left open"
     return TakeoffRow(
         "soft joints",
         areas.soft_length / measures.per_length,

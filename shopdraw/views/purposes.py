@@ -25,6 +25,7 @@ from shopdraw.drawing.tables import (
     draw_notes,
     draw_table,
     least_width,
+    without_blank,
 )
 from shopdraw.solution import Solution
 from shopdraw.views.general import CLOSE, ROW, draw_legend, index_table
@@ -301,7 +302,7 @@ def tabled(
 
     return [
         drawing
-        for table in listed
+        for table in map(without_blank, listed)
         if table.rows
         for drawing in _split(table, room(table), scale, style)
     ]

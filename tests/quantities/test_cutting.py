@@ -182,3 +182,12 @@ def test_the_stop_is_set_once_a_length_the_longest_first() -> None:
         (Fraction("3.625"), ("B2",), 2 * 7),
         (2, ("B3",), 2 * 7),
     ]
+
+
+def test_a_stops_marks_are_in_the_order_of_the_cut_list() -> None:
+    """B10 comes after B9, not before B2."""
+    solution = solution_of("crooked-study")
+    ordered = [row.mark for row in solution.cut_list]
+    marks = [stop.marks for stop in solution.cut_plan.stops]
+    assert ("B7", "B8", "B9", "B10") in marks
+    assert all(list(x) == sorted(x, key=ordered.index) for x in marks)

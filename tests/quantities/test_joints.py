@@ -99,7 +99,7 @@ def test_an_open_gap_is_told_but_not_ordered(corner_wall):
     gap = {"top": {"kind": "gap", "width": "1/4 in"}}
     row = corner_wall(edges=gap).take_off().row("soft joints")
     assert row.net == 0
-    assert "another 5.00 ft of gap is left open" in row.note
+    assert row.note == "none to fill with sealant: 5.00 ft of gap is left open"
 
 
 def test_a_joint_above_the_last_course_is_pointed_with_the_rest(corner_wall):

@@ -340,8 +340,13 @@ def test_a_job_without_corner_units_has_no_row_of_them() -> None:
     assert not {"corner units", "corner height"} & set(rows)
     # No sealant, but a gap that is left open: that answers a question.
     assert "soft joints" in rows
+    note = solution_of("metric-slips").takeoff.row("soft joints").note
+    assert note == "none to fill with sealant: 1.55 m of gap is left open"
     gone = [row[0] for row in takeoff_table(solution_of("jack-arch-parlour")).rows]
     assert "soft joints" not in gone
+    for demo, has_corners in (("jack-arch-parlour", False), ("library-hearth", True)):
+        note = solution_of(demo).takeoff.row("units by area").note
+        assert ("corner unit" in note) == has_corners
 
 
 def test_what_is_left_over_of_packs_is_said_to_the_hundredth(demo: str) -> None:

@@ -15,7 +15,7 @@ import shapely
 from shopdraw.catalog.rules import load_rules
 from shopdraw.drawing.extents import every_line
 from shopdraw.drawing.ink import Drawing, Fill, Hatch, Measure, Stroke, Words
-from shopdraw.drawing.layers import FLOOR
+from shopdraw.drawing.layers import DIMENSIONS, FLOOR
 from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.measures import ticks_of
 from shopdraw.drawing.sheets import STYLES
@@ -346,3 +346,48 @@ def test_no_line_lies_on_the_mark_of_a_level(name: str) -> None:
 def middle(line: Sequence[tuple[float, float]]) -> tuple[float, float]:
     (a, b), (c, d) = line
     return (a + c) / 2, (b + d) / 2
+
+
+def end_of_leader(drawing: Drawing, words: str) -> shapely.Geometry:
+    """Return where the leader ends that begins at the line of some words."""
+    (note,) = (
+        x for x in drawing.ink if isinstance(x, Words) and x.text.startswith(words)
+    )
+    left, low, _, top = box_of(note, drawing.scale)
+    leaders = [
+        x.points
+        for x in drawing.ink
+        if isinstance(x, Stroke)
+        and x.layer == DIMENSIONS
+        and any(low <= y <= top and 0 < left - x < top - low for x, y in x.points)
+    ]
+    (line,) = leaders
+    return shapely.Point(min(line))
+
+
+@pytest.mark.parametrize("demo", ["library-hearth", "crooked-study"])
+def test_the_floor_is_led_to_beside_the_kink_of_its_break(demo: str) -> None:
+    drawing = drawn(solution_of(demo))
+    text = STYLES["in"].text * drawing.scale
+    kinks = [
+        shapely.LineString(x.points[1:-1])
+        for x in drawing.ink
+        if isinstance(x, Stroke) and x.layer == FLOOR and len(x.points) == 6
+    ]
+    end = end_of_leader(drawing, "FLOOR BEYOND")
+    level = shapely.LineString([(end.x, end.y), (end.x + 9 * text, end.y)])
+    assert min(level.distance(kink) for kink in kinks) > 0.3 * text
+
+
+@pytest.mark.parametrize("name", ["short in front", "short all round"])
+def test_what_is_shaded_is_led_to_clear_of_a_cloud(name: str) -> None:
+    drawing = drawn(changed(name))
+    text = STYLES["in"].text * drawing.scale
+    clouds = [
+        shapely.LineString(x.points)
+        for x in drawing.ink
+        if isinstance(x, Stroke) and x.layer == "A-ANNO-NOTE" and len(x.points) > 60
+    ]
+    end = end_of_leader(drawing, "SHADED")
+    assert shaded(drawing).covers(end)
+    assert min(end.distance(cloud) for cloud in clouds) > text

@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from shopdraw.job.arching import jack_reach
 from shopdraw.job.model import Job
-from shopdraw.lengths import format_length
+from shopdraw.lengths import format_length, format_made
 from shopdraw.masonry.wall.arch import Arch
 
 Say = Callable[[Fraction], str]
@@ -29,20 +29,22 @@ def say_arch(job: Job, arch: Arch) -> Iterator[str]:
         springs = "it springs from level beds"
     yield (
         f"{arch.kind.capitalize()}: span {say(arch.span)}, {rises} {say(arch.rise)}, "
-        f"depth {say(arch.depth)}; {springs}. {_made_of(job, arch, say)}"
+        f"depth {say(arch.depth)}; {springs}. {_made_of(job, arch)}"
     )
     yield from _in_two(job, arch, say)
     yield from _keystone(job, say)
     yield from _over(job, arch, say)
 
 
-def _made_of(job: Job, arch: Arch, say: Say) -> str:
+def _made_of(job: Job, arch: Arch) -> str:
     """Say what it is of: how many voussoirs, how they are sawn, their joints."""
     kind = "whole brick with tapered joints" if arch.are_whole else "sawn tapered"
     ends = [x for joint in arch.joints for x in (joint.at_soffit, joint.at_back)]
     least, most = (
-        say(Fraction(x).limit_denominator(1000)) for x in (min(ends), max(ends))
+        format_made(Fraction(x).limit_denominator(1000), job.lengths)
+        for x in (min(ends), max(ends))
     )
+    spread = least if least == most else f"{least} to {most}"
     numbers = [count - (arch.keystone is not None) for count in arch.counts]
     what = "voussoirs on end"
     if job.arch.made_of == "rowlocks":
@@ -52,7 +54,7 @@ def _made_of(job: Job, arch: Arch, say: Say) -> str:
         middle = "the keystone"
     return (
         f"It has {' and '.join(map(str, numbers))} {what}, {kind}, {middle} on the "
-        f"centre line; joints {least} to {most} between soffit and back."
+        f"centre line; joints {spread} between soffit and back."
     )
 
 

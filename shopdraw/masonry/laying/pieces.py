@@ -33,6 +33,7 @@ from shopdraw.masonry.wall.layout import (
     Piece,
     PieceKind,
     from_the_left,
+    mark_order,
 )
 from shopdraw.masonry.wall.printing import as_printed
 from shopdraw.masonry.wall.turning import turning_of
@@ -225,7 +226,7 @@ def list_cuts(job: Job, laid: tuple[Piece, ...]) -> tuple[CutListRow, ...]:
         replace(row, note="; ".join(x for x in (row.note, turning_of(row)) if x))
         for row in rows
     ]
-    rows.sort(key=lambda row: (row.is_cut or row.is_trimmed, _mark_order(row.mark)))
+    rows.sort(key=lambda row: (row.is_cut or row.is_trimmed, mark_order(row.mark)))
     return tuple(rows)
 
 
@@ -238,12 +239,6 @@ def _unfolded(piece: Piece) -> Iterator[Outline]:
     for leg in legs:
         yield leg.moved(at - leg.left, -low)
         at += leg.right - leg.left
-
-
-def _mark_order(mark: str) -> tuple[str, int, str]:
-    stem, _, hand = mark.partition("-")
-    letters = stem.rstrip("0123456789")
-    return (letters, int(stem[len(letters) :] or 0), hand)
 
 
 def _note(pieces: list[Piece], job: Job) -> str:

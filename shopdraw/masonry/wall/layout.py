@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 from math import lcm
+from re import split
 from typing import Literal
 
 from shopdraw.job.turning import SQUARE
@@ -359,6 +360,11 @@ def sawn_sides(piece: Piece, outline: Outline) -> tuple[str, ...]:
     if f"{outline.face} leg" in piece.cut_edges:
         sides.append("right" if outline.left >= other.right else "left")
     return tuple(sides)
+
+
+def mark_order(mark: str) -> tuple[str | int, ...]:
+    """Return what marks are sorted by: B2 comes before B10."""
+    return tuple(int(x) if x.isdigit() else x for x in split(r"(\d+)", mark))
 
 
 def from_the_left(legs: Iterable[Outline]) -> list[Outline]:

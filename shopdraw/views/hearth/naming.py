@@ -42,11 +42,12 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
             at = (column, (5.0 + 1.9 * (len(lines) - 1 - row)) * hand.text)
             yield hand.caption(at, words, "left")
     if shown.asked is not None:
-        asked = shown.asked
-        spot = (
-            float(shown.outer[1]) + 0.5 * float(asked[2] - shown.outer[1]),
-            float(asked[3]) + 0.8 * float(asked[1] - asked[3]),
-        )
+        # Where the hearth is there, too: what is short of it has a cloud round it.
+        _, near, end, _ = (float(x) for x in shown.asked)
+        if not shown.burns and face - front > LED * hand.text:
+            near, end = max(near, front), min(end, right)
+        outer = float(shown.outer[1])
+        spot = outer + 0.5 * (end - outer), face + 0.8 * (near - face)
         by = title_of_rules(solution.job).upper() or "THE MANUAL"
         rows.append((spot, f"SHADED: REQUIRED BY {plain(by)}"))
     else:
@@ -64,8 +65,8 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
         middle = float(area[0] + area[2]) / 2, float(area[1] + area[3]) / 2
         rows.append((middle, "CROSSED: SHORT OF WHAT IS REQUIRED"))
         break
-    # Beyond a cloud, where there is one.
-    floor = (x, lowest - (1.65 if short is None else 2.4) * hand.text)
+    # Above the kink of the break line at the side; beyond a cloud, where there is one.
+    floor = (x, lowest - (0.6 if short is None else 2.4) * hand.text)
     rows.append((floor, "\n".join(floor_words(solution))))
     yield from hand.leaders(tuple(rows), column)
 

@@ -40,7 +40,7 @@ def floor_words(solution: Solution) -> tuple[str, str]:
     name = f"FLOOR BEYOND: {plain(floor.name).upper()}, {burns}"
     is_low = solution.hearth is not None and solution.hearth.riser is not None
     lost = "THICKNESS" if is_low else "LEVEL AND THICKNESS"
-    return name, f"ITS {lost} NOT MEASURED"
+    return f"{name};", f"ITS {lost} NOT MEASURED"
 
 
 def floor_from_above(

@@ -204,12 +204,13 @@ def draw_side_edge(solution: Solution, scale: float) -> Drawing:
     if gap:
         ink += hand.fan("x", (Fraction(0), gap), -4.5 * hand.text, outward=-1)
     where = "WALL" if is_wall else "END"
-    # The joint is led to from before the face: no leader runs through the brick.
+    # The joint is led to from before the face: no leader runs through the brick, or
+    # along its edge.
     ink += hand.leaders(
         (
             ((0.6 * far, (thick + reach) / 2), "SETTING BED"),
             ((0.5 * far, min(thick / 2, 0.9 * hand.text)), "BRICK"),
-            ((float(gap) / 2, 0.0), edge_letters(job, asked, where)),
+            ((float(gap) / 2, -0.25 * hand.text), edge_letters(job, asked, where)),
             ((0.4 * far, (reach + back) / 2), "SUBSTRATE BY OTHERS, VERIFY"),
         ),
         far + 2.4 * hand.text,

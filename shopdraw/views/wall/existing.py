@@ -30,9 +30,9 @@ from shopdraw.views.parts.found import reach_of
 
 LISTED = ("factory-built", "gas")
 """What has a finishing flange."""
-PITCH, APART = 1.8, 4.0
-"""From one line of the note to the next, and about what is clouded, in heights of
-lettering."""
+PITCH, BETWEEN, APART = 1.8, 0.6, 4.0
+"""From one line of the note to the next, more from one thing to the next, and about
+what is clouded, in heights of lettering."""
 WIDE, LED = 30.0, 14.0
 """How wide the note is at the least, and what is led to the flange at the most, in
 heights of lettering."""
@@ -155,7 +155,7 @@ def _note(solution: Solution, drawing: Drawing, entries: list[Entry]) -> Iterato
         lines = [*_lines(said, height, wide)]
         if numbers:
             lines.append(fails_words(numbers))
-        y -= (APART - PITCH) * text if numbers or above else 0.0
+        y -= (APART - PITCH if numbers or above else BETWEEN) * text
         lettered = [
             Words(layers.NOTES, (x, y - row * PITCH * text), line, height)
             for row, line in enumerate(lines)

@@ -70,8 +70,8 @@ def draw_head_section(solution: Solution, scale: float) -> Drawing:
     brick = inside_of(map(heights_of, cuts), head + 0.8 * (high - head))
     thick, reach = float(job.brick.thickness), float(solution.surround.build_out)
     wall, foot = reach + WALL_SHOWN * thick, _foot(job, level, hand)
-    trim = woodwork_above(job, top) if high >= float(top) - 1e-9 else None
-    roof = high + (2.0 if trim is None else 0.0) * hand.text
+    edge = reach if high >= float(top) - 1e-9 else -hand.text
+    trim, roof = woodwork_above(job, top) if edge > 0 else None, high + 2.0 * hand.text
     if trim is not None:
         roof = float(trim.bottom + min(trim.height, NEAR[job.lengths])) + hand.text
     ink = [each for cut in cuts for each in cut_through(points_of(cut))]
@@ -84,7 +84,8 @@ def draw_head_section(solution: Solution, scale: float) -> Drawing:
             reach,
             hand,
         ),
-        break_line((reach, roof), (wall, roof), 0.8 * hand.text),
+        # Where brick goes on above, it is broken off with the wall.
+        break_line((edge, roof), (wall, roof), 0.8 * hand.text),
         break_line((wall, head), (wall, roof), 0.8 * hand.text),
         *_jamb_beyond(solution, level, reach, foot, hand),
         *_head_strings(solution, cuts, foot, hand),
@@ -273,8 +274,7 @@ def draw_jamb_plan(solution: Solution, scale: float) -> Drawing:
     job, surround = solution.job, solution.surround
     hand = Hand(job.lengths, scale)
     side, row = beside_the_opening(solution)
-    thick, reach = job.brick.thickness, float(surround.build_out)
-    t = float(thick)
+    t, reach = float(job.brick.thickness), float(surround.build_out)
     back = reach + max(4.0 * t, 7.0 * hand.text)
     far, wall = _window(surround, side, -leg_shown(solution, scale))
     ink: list[Ink] = []

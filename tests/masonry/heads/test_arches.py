@@ -20,11 +20,13 @@ from shopdraw.job.model import JointTable
 from shopdraw.job.reading import parse_job
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.heads.arch_words import say_arch
 from shopdraw.masonry.heads.arches import set_out_arch
 from shopdraw.masonry.heads.crowns import choose_over
 from shopdraw.masonry.heads.voussoirs import SetOut, Setting
 from shopdraw.masonry.laying.fitting import lay_voussoirs
 from shopdraw.masonry.wall.surround import trace_surround
+from tests.demos import solution_of
 
 JOB = """
 [job]
@@ -331,3 +333,14 @@ def test_the_joint_over_the_crown_spares_a_strip_where_it_can(back, joint, strip
     found = crown([(10, F(49, 4)), (F(101, 8), F(119, 8))], F(whole) + F(part or 0))
     assert (found.joint, found.strip) == (F(joint), None if strip is None else F(strip))
     assert found.is_thin == (strip == "1/2")
+
+
+def test_joints_are_said_as_the_review_has_them_and_once_where_they_are_alike():
+    """The findings of the jack arch have 11/32 and 3/8 in."""
+    solution = solution_of("jack-arch-parlour")
+    arch = solution.layout.arch
+    words = " ".join(say_arch(solution.job, arch))
+    assert 'joints 11/32" to 3/8" between soffit and back' in words
+    even = [replace(x, at_soffit=F(3, 8), at_back=F(3, 8)) for x in arch.joints]
+    alike = " ".join(say_arch(solution.job, replace(arch, joints=tuple(even))))
+    assert 'joints 3/8" between soffit and back' in alike

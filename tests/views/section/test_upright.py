@@ -198,7 +198,7 @@ def test_the_floor_beyond_the_hearth_is_drawn_and_named() -> None:
     edge = 1.125 - 22
     assert max(x for line in boards(known) for x, _ in line.points) == edge
     assert len(boards(known)) == 5
-    assert "FLOOR BEYOND: FLOOR BOARDS, COMBUSTIBLE" in words(known)
+    assert "FLOOR BEYOND: FLOOR BOARDS, COMBUSTIBLE;" in words(known)
     assert "ITS LEVEL AND THICKNESS NOT MEASURED" in words(known)
     lost = section(solution_of("splayed-parlour"))
     assert len(boards(lost)) == 3

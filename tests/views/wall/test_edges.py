@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
+import shapely
 
-from shopdraw.drawing.ink import Drawing, Words
+from shopdraw.drawing.ink import Drawing, Fill, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
+from shopdraw.drawing.sheets import STYLES
 from shopdraw.solution import Solution
 from shopdraw.views.wall.edges import draw_hearth_edge, draw_side_edge, draw_top_edge
 from tests.demos import solution_of
@@ -68,3 +70,30 @@ def test_a_return_ends_at_a_wall_and_a_front_alone_at_its_edge() -> None:
     assert any(line.startswith('WALL: SOFT JOINT 3/8"') for line in words(at_wall))
     free = DRAWN["side"](solution_of("metric-slips"), 5.0)
     assert free.title == "PLAN AT THE FREE EDGE"
+
+
+@pytest.mark.parametrize("demo", ["flemish-breast", "chimney-breast-gas"])
+def test_the_leader_to_the_joint_runs_along_no_brick(demo: str) -> None:
+    drawing = DRAWN["side"](solution_of(demo), 4.0)
+    (brick,) = (shapely.box(*x) for x in boxes(drawing))
+    (note,) = (
+        x
+        for x in drawing.ink
+        if isinstance(x, Words) and x.text.startswith(("WALL:", "END:"))
+    )
+    (line,) = (
+        x
+        for x in drawing.ink
+        if isinstance(x, Stroke)
+        and max(x.points)[0] < note.at[0]
+        and min(x.points)[0] < brick.bounds[0] + 1e-6
+        and max(x.points)[0] > brick.bounds[2] + 1e-6
+    )
+    text = STYLES["in"].text * drawing.scale
+    assert shapely.LineString(line.points).distance(brick) > 0.2 * text
+
+
+def boxes(drawing: Drawing) -> list[tuple[float, float, float, float]]:
+    return [
+        shapely.Polygon(x.points).bounds for x in drawing.ink if isinstance(x, Fill)
+    ]

@@ -124,3 +124,19 @@ def test_a_flange_without_its_width_is_named_in_a_note() -> None:
     assert "FLANGE OF THE GAS UNIT: WIDTH NOT GIVEN" in said
     assert "FLANGE" not in lettered(draw_elevation(changed("none"), 8.0))
     assert "FLANGE" not in lettered(draw_elevation(solution_of("library-hearth"), 8.0))
+
+
+def test_what_is_not_drawn_is_told_apart_line_by_line() -> None:
+    """One thing begins further below another than its own lines are apart."""
+    drawing = draw_elevation(solution_of("library-hearth"), 8.0)
+    names = ("NOT DRAWN", "LEFT STUD", "2 1/4", "FLOOR BOARDS")
+    heading, stud, far, floor = (
+        next(
+            x.at[1]
+            for x in drawing.ink
+            if isinstance(x, Words) and x.text.startswith(name) and x.align == "left"
+        )
+        for name in names
+    )
+    assert heading - stud == pytest.approx(far - floor)
+    assert far - floor > 1.2 * (stud - far)

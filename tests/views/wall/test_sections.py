@@ -167,3 +167,19 @@ def test_the_foot_of_a_key_is_not_called_the_crown() -> None:
         head(solution_of("semicircular-dining-room"))
     )
     assert "CROWN 2'-9\"" in texts(head(solution_of("segmental-kitchen")))
+
+
+@pytest.mark.parametrize(
+    ("demo", "goes_on"), [("chimney-breast-gas", True), ("crooked-study", False)]
+)
+def test_brick_that_goes_on_above_is_broken_off(demo: str, goes_on: bool) -> None:
+    """The breast's face is 25 courses high; the study's ends two above its soldiers."""
+    drawing = head(solution_of(demo))
+    highest = max(top for _, _, _, top in brick(drawing))
+    across = [
+        x.points
+        for x in drawing.ink
+        if isinstance(x, Stroke) and len(x.points) == 6 and x.points[0][1] > highest
+    ]
+    (line,) = across
+    assert (line[0][0] < 0) == goes_on

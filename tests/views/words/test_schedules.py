@@ -6,7 +6,8 @@ from functools import cache
 
 import pytest
 
-from shopdraw.drawing.ink import Stroke
+from shopdraw.drawing.ink import Stroke, Words
+from shopdraw.drawing.tables import Column, Table, without_blank
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
@@ -99,3 +100,30 @@ def test_corner_units_are_ordered_as_they_are_drawn(name: str, made: str) -> Non
     rows = materials_table(solution_of(name).job).rows
     (corner,) = (row for row in rows if row[0] == "corner unit")
     assert corner[-1] == f"legs measured outside, {made}"
+
+
+def test_a_column_in_which_nothing_stands_is_left_out() -> None:
+    heads = tuple(map(Column, ("MARK", "LEGS", "NOTE")))
+    table = Table("list", "LIST", heads, (("B1", "", ""), ("B2", "", "sawn")))
+    shown = without_blank(table)
+    assert [column.head for column in shown.columns] == ["MARK", "NOTE"]
+    assert shown.rows == (("B1", ""), ("B2", "sawn"))
+    assert without_blank(shown) == shown
+
+
+@pytest.mark.parametrize(
+    ("demo", "has_legs"), [("jack-arch-parlour", False), ("library-hearth", True)]
+)
+def test_the_cut_list_has_legs_where_there_are_corner_units(
+    demo: str, has_legs: bool
+) -> None:
+    heads = {
+        ink.text
+        for sheet in build(solution_of(demo)).sheets
+        for placed in sheet.drawings
+        if placed.drawing.name == "cut-list"
+        for ink in placed.drawing.ink
+        if isinstance(ink, Words)
+    }
+    assert "MARK" in heads
+    assert ("LEGS, OUTSIDE" in heads) == has_legs
