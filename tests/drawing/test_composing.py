@@ -369,3 +369,20 @@ def test_words_beside_views_begin_level_with_them_where_they_are_no_higher() -> 
         assert places is not None
         (_, drawn), (_, tabled) = places
         assert tabled[3] == pytest.approx(max(drawn[3], AREA[1] + high))
+
+
+def test_two_parts_that_stand_one_under_the_other_are_one_again() -> None:
+    first, last = items_of([(4.0, 3.0, True), (4.0, 2.0, True)])
+    whole = alone(boxed(4.0, 4.5), is_words=True)
+    last = replace(last, joined=lambda above: whole if above is first else None)
+    placed = arrange((first, last), (0.0, 0.0, 6.0, 6.0), GAP)
+    assert placed is not None
+    assert [drawing for drawing, _ in placed] == [whole.parts[0][0]]
+    # In two columns they stay in two; so do parts that something stands between.
+    apart = arrange((first, last), (0.0, 0.0, 9.0, 4.0), GAP)
+    assert apart is not None
+    assert len(apart) == 2
+    other = alone(boxed(4.0, 1.0), is_words=True)
+    between = arrange((first, other, last), (0.0, 0.0, 6.0, 7.0), GAP)
+    assert between is not None
+    assert len(between) == 3
