@@ -386,3 +386,17 @@ def test_two_parts_that_stand_one_under_the_other_are_one_again() -> None:
     between = arrange((first, other, last), (0.0, 0.0, 6.0, 7.0), GAP)
     assert between is not None
     assert len(between) == 3
+
+
+def test_a_sheet_says_whether_words_stand_between_views_and_their_words() -> None:
+    """Words stand below all views: findings would stand between pieces and lists."""
+    pieces, cut, found = items_of(
+        [(4.0, 2.0, False), (9.0, 1.0, True), (9.0, 1.5, True)]
+    )
+    both = Purpose("cut-pieces", (pieces, cut), 5)
+    review = Purpose("review", (found,), 6)
+    for purposes, is_in_turn in (((both, review), True), ((review, both), False)):
+        (sheet,) = compose(purposes, SheetRoom(AREA, GAP))
+        assert sheet.is_in_turn == is_in_turn
+    (sheet,) = compose((review, Purpose("details", (pieces,), 5)), SheetRoom(AREA, GAP))
+    assert sheet.is_in_turn
