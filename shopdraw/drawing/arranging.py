@@ -14,6 +14,7 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Point
@@ -37,6 +38,10 @@ def _no_larger() -> None:
     return None
 
 
+def _is_whole(_before: Item) -> None:
+    return None
+
+
 @dataclass(frozen=True, eq=False)
 class Item:
     """What is placed as one: a drawing, or several in projection; each is itself alone.
@@ -47,6 +52,8 @@ class Item:
         is_words: it is a table or notes, and stands in a column.
         shows: what it shows, word by word, as in a sheet's title.
         larger: draws it at the next larger scale; None where there is none.
+        joined: draws it as one with the item before it; None unless that is the part
+            that it goes on from.
         verticals: what its origin's vertical is called. Of items on one sheet and at
             one scale that call it alike the origins stand one above another.
     """
@@ -55,6 +62,7 @@ class Item:
     is_words: bool = False
     shows: tuple[str, ...] = ()
     larger: Callable[[], Item | None] = _no_larger
+    joined: Callable[[Item], Item | None] = _is_whole
     verticals: str = ""
 
     @property
@@ -164,6 +172,11 @@ def arrange(
             placed = _words_below(views, words, area, gap)
     if placed is None:
         return None
+    for place, (above, under) in enumerate(pairwise(items)):
+        whole = under.joined(above)
+        if whole is not None and placed[id(above)][0] == placed[id(under)][0]:
+            # Both parts stand in one column: undivided they have room there, too.
+            return arrange((*items[:place], whole, *items[place + 2 :]), area, gap)
     return tuple(
         (drawing, _moved(box, placed[id(item)]))
         for item in items

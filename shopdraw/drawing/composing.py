@@ -57,6 +57,7 @@ class Composed:
         is_last: no other sheet after it has more of what it is for.
         parted: how many views on it are alone, with others of their purpose before them
             or after them.
+        is_in_turn: no words stand between the views of another purpose and its words.
     """
 
     purposes: tuple[Purpose, ...]
@@ -65,6 +66,7 @@ class Composed:
     fill: float
     is_last: bool = True
     parted: int = 0
+    is_in_turn: bool = True
 
 
 Entry = tuple[Purpose, Item]
@@ -184,6 +186,16 @@ def _sheet(entries: Sequence[Entry], room: SheetRoom) -> Composed:
         shows=tuple(word for item in items for word in item.shows if word),
         places=room.places(items),
         fill=room.fill(items),
+        is_in_turn=_is_in_turn(entries),
+    )
+
+
+def _is_in_turn(entries: Sequence[Entry]) -> bool:
+    """Whether each purpose's words follow its views: words stand below all views."""
+    drawn = {purpose.name for purpose, item in entries if not item.is_words}
+    lettered = [purpose.name for purpose, item in entries if item.is_words]
+    return not any(
+        name != other and other in drawn for name, other in combinations(lettered, 2)
     )
 
 

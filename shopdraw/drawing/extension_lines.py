@@ -8,11 +8,14 @@ lines. Here each is taken on to the nearest corner of the work that stands where
 measures, or to the outline that the corner lies just inside of; the writers leave the
 usual gap there. It begins short of lettering in its way. It stays as it was where there
 is no such corner, and where it would run across solid work or a level line: a joint far
-up the face is not tied to what happens to lie below it.
+up the face is not tied to what happens to lie below it. But the ends of a string, which
+may measure what lies behind the work or far up it, go on to whatever is in the way, and
+beyond lettering, unless another string's end is there already.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -20,8 +23,8 @@ import numpy as np
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import every_line, lettering_of
-from shopdraw.drawing.ink import Axis, Drawing, Insert, Measure, Point, Stroke
-from shopdraw.drawing.measures import CLEAR
+from shopdraw.drawing.ink import Axis, Drawing, Ink, Insert, Measure, Point, Stroke
+from shopdraw.drawing.measures import CLEAR, GAP
 
 OUTLINES = {layers.OUTLINE, layers.OF_RETURNS[layers.OUTLINE]}
 """What an extension line ends at, if what it measures lies inside."""
@@ -38,6 +41,9 @@ WORK = SOLID | OUTLINES | {layers.HIDDEN, layers.OTHERS, layers.FLOOR}
 """What is measured."""
 SAME = 1e-6
 """Full-size lengths that differ by no more are the same."""
+UNSEEN = 0.05
+"""So far aside, in heights of lettering, the end of a string is still at its corner:
+slanting work is measured to the nearest mark of a tape."""
 
 
 class _Work(NamedTuple):
@@ -50,12 +56,14 @@ class _Work(NamedTuple):
         corners: of all work: n x 2.
         outlines: lines that are ended at: n x 2 ends x 2.
         barred: lines that are not run across: n x 2 ends x 2.
+        every: all lines of the work, and level lines: n x 2 ends x 2.
         lettered: least and most of each line of lettering: n x 2 x 2.
     """
 
     corners: np.ndarray
     outlines: np.ndarray
     barred: np.ndarray
+    every: np.ndarray
     lettered: np.ndarray
 
 
@@ -69,19 +77,44 @@ def tied(drawing: Drawing) -> Drawing:
         corners=_corners(lines),
         outlines=_lines(drawing, OUTLINES),
         barred=_lines(drawing, BARRED),
+        every=_lines(drawing, WORK | BARRED),
         lettered=np.array(boxes).reshape(-1, 2, 2),
     )
     along_y = _Work(*(each[..., ::-1] for each in along_x))
     # Where an upright edge goes straight on, its spot is the level that is measured.
     along_y = along_y._replace(corners=lines.reshape(-1, 2)[:, ::-1])
     work: dict[Axis, _Work] = {"x": along_x, "y": along_y}
-    ink = (
-        _tied(each, work[each.axis], drawing.scale)
-        if isinstance(each, Measure)
-        else each
-        for each in drawing.ink
-    )
+    outer, ink = _outer_ends(drawing), list[Ink]()
+    for each in drawing.ink:
+        if isinstance(each, Measure):
+            ink += _tied(each, work[each.axis], drawing.scale, outer)
+        else:
+            ink.append(each)
     return replace(drawing, ink=tuple(ink))
+
+
+End = tuple[Axis, float, float]
+"""Along which axis is measured, at what, and where its dimension line is."""
+
+
+def _outer_ends(drawing: Drawing) -> set[End]:
+    """Return the ends of strings that have no end of a nearer string before them."""
+    strings: dict[tuple[Axis, float], list[Measure]] = {}
+    for ink in drawing.ink:
+        if isinstance(ink, Measure):
+            strings.setdefault((ink.axis, ink.line_at), []).append(ink)
+    found: dict[tuple[Axis, int, bool], End] = {}
+    for (axis, line_at), measures in strings.items():
+        way = 0 if axis == "x" else 1
+        points = sorted(
+            (point for x in measures for point in (x.start, x.end)),
+            key=lambda point: point[way],
+        )
+        for at, short in ((x[way], x[1 - way]) for x in (points[0], points[-1])):
+            spot, end = (axis, round(at / SAME), short > line_at), (axis, at, line_at)
+            nearest = max if short > line_at else min
+            found[spot] = nearest(found.get(spot, end), end, key=lambda x: x[2])
+    return set(found.values())
 
 
 def _lines(drawing: Drawing, wanted: set[str]) -> np.ndarray:
@@ -109,57 +142,85 @@ def _corners(lines: np.ndarray) -> np.ndarray:
     return np.delete(ends, np.concatenate((2 * at + 1, 2 * at + 2)), axis=0)
 
 
-def _tied(measure: Measure, work: _Work, scale: float) -> Measure:
-    """Return a dimension whose two extension lines are as long as they can be."""
-    room = CLEAR * measure.height_on_paper * scale
-    way = 0 if measure.axis == "x" else 1
+def _tied(
+    measure: Measure, work: _Work, scale: float, outer: set[End]
+) -> Iterator[Ink]:
+    """Yield a dimension whose two extension lines are as long as they can be.
 
-    def begun(point: Point) -> Point:
-        at, short = point[way], point[1 - way]
-        far = _reached(at, (measure.line_at, short), work, room)
+    What they go on with beyond lettering follows it.
+    """
+    text = measure.height_on_paper * scale
+    way, beyond, begun = 0 if measure.axis == "x" else 1, list[Stroke](), list[Point]()
+
+    def placed(at: float, far: float) -> Point:
         return (at, far) if measure.axis == "x" else (far, at)
 
-    return replace(measure, start=begun(measure.start), end=begun(measure.end))
+    for point in (measure.start, measure.end):
+        at, short = point[way], point[1 - way]
+        is_outer = (measure.axis, at, measure.line_at) in outer
+        far, *more = _reached(
+            at, (measure.line_at, short), work, text, is_outer=is_outer
+        )
+        begun.append(placed(at, far))
+        beyond += [
+            Stroke(measure.layer, (placed(at, low), placed(at, high)))
+            for low, high in zip(more[::2], more[1::2], strict=True)
+        ]
+    yield replace(measure, start=begun[0], end=begun[1])
+    yield from beyond
 
 
-def _reached(at: float, ends: Point, work: _Work, room: float) -> float:
-    """Return where an extension line begins.
+def _reached(
+    at: float, ends: Point, work: _Work, text: float, *, is_outer: bool
+) -> list[float]:
+    """Return where an extension line begins, then where it goes on beyond lettering.
 
     Args:
         at: where it measures.
         ends: where it ends, at its dimension line, and where it began as set out.
         work: what is there.
-        room: how far it keeps off lettering.
+        text: the height of its figure, at full size.
+        is_outer: it is the end of a string.
     """
     line_at, short = ends
-    inward = 1.0 if short > line_at else -1.0
+    inward, room = 1.0 if short > line_at else -1.0, CLEAR * text
 
     def further(found: np.ndarray) -> np.ndarray:
         """Return how much further in than set out something is, where it is."""
         beyond = (found - short) * inward
         return np.asarray(beyond[beyond > SAME])
 
-    corners = further(work.corners[np.abs(work.corners[:, 0] - at) < SAME, 1])
-    if not corners.size:
-        return short
-    far = corners.min()
-    if (further(_met(at, work.barred)) < far - SAME).any():
-        return short
+    aside = UNSEEN * text if is_outer else SAME
+    corners = further(work.corners[np.abs(work.corners[:, 0] - at) < aside, 1])
+    barred = further(_met(at, work.barred))
+    far = corners.min() if corners.size else np.inf
+    if not corners.size or (barred < far - SAME).any():
+        met = further(_met(at, work.every, -SAME))
+        if not is_outer or not met.size:
+            return [short]
+        far = met.min()
     least, most = work.lettered[:, 0], work.lettered[:, 1]
     over = (least[:, 0] - room < at) & (at < most[:, 0] + room)
     near, last = (least, most) if inward > 0 else (most, least)
     ahead = over & ((last[:, 1] - short) * inward > SAME)
     words = np.maximum((near[ahead, 1] - short) * inward, 0.0)
-    stops = np.array([far, *further(_met(at, work.outlines)), *words])
-    return short + inward * float(stops.min())
+    end = float(np.array([far, *further(_met(at, work.outlines))]).min())
+    begun = [short + inward * float(np.array([end, *words]).min())]
+    if is_outer:
+        past = (last[ahead, 1] - short) * inward
+        starts, stops = sorted(past + room), [*sorted(words - room)[1:], np.inf]
+        for low, stop in zip(starts, stops[: len(starts)], strict=True):
+            high = min(stop, end - GAP * text)
+            if high - low > text:
+                begun += [short + inward * low, short + inward * high]
+    return begun
 
 
-def _met(at: float, lines: np.ndarray) -> np.ndarray:
-    """Return where lines are met at a coordinate, within their length."""
+def _met(at: float, lines: np.ndarray, within: float = SAME) -> np.ndarray:
+    """Return where lines are met at a coordinate, so far within their length."""
     first, last = lines[:, 0], lines[:, 1]
-    across = (np.minimum(first[:, 0], last[:, 0]) < at - SAME) & (
-        at + SAME < np.maximum(first[:, 0], last[:, 0])
-    )
+    low, high = np.minimum(first[:, 0], last[:, 0]), np.maximum(first[:, 0], last[:, 0])
+    across = (low < at - within) & (at + within < high) & (high - low > 2 * SAME)
     first, last = first[across], last[across]
     share = (at - first[:, 0]) / (last[:, 0] - first[:, 0])
     return np.asarray(first[:, 1] + share * (last[:, 1] - first[:, 1]))

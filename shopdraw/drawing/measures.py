@@ -15,6 +15,8 @@ from shopdraw.drawing.lettering import Box, width_of
 Line = tuple[Point, Point]
 NOTHING = 1e-9
 TICK_PEN_MM = 0.5
+GAP = 0.6
+"""From the work to its extension line, and from that past the dimension line."""
 CLEAR = 0.3
 """How far a leader ends short of its figure, in heights of lettering."""
 TICK = 0.4
@@ -104,7 +106,7 @@ def _arrow(tip: Point, along: int, back: float) -> tuple[Line, Line]:
 def lines_of(measure: Measure, scale: float) -> list[tuple[Point, Point]]:
     """Return a dimension's lines: the line, its extension lines, its leader."""
     ends = ends_of(measure)
-    gap = past = 0.6 * measure.height_on_paper * scale
+    gap = past = GAP * measure.height_on_paper * scale
     lines: list[tuple[Point, Point]] = [ends]
     for point, end in zip((measure.start, measure.end), ends, strict=True):
         length = hypot(end[0] - point[0], end[1] - point[1])

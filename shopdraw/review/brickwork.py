@@ -187,7 +187,7 @@ def _fillets(job: Job, layout: Layout) -> Iterator[Finding]:
 
 
 def _weight(job: Job, rules: Rules) -> Finding:
-    """Say what the brick weigh; a limit that is only recalled passes nothing."""
+    """Say what the brick weighs; a limit that is only recalled passes nothing."""
     veneer = rules.veneer
     inches = job.brick.thickness / (1 if job.lengths == "in" else MM_PER_INCH)
     pounds = inches / INCHES_PER_FOOT * veneer.density_lb_per_cu_ft
@@ -199,7 +199,7 @@ def _weight(job: Job, rules: Rules) -> Finding:
     return found(
         Rule("veneer-weight", "adhered veneer weight"),
         "not checked",
-        f"the brick alone weigh up to {weight}, which {compared} over {most}; that "
+        f"the brick alone weighs up to {weight}, which {compared} over {most}; that "
         "limit is recalled, not looked up: look it up in the edition that applies",
         veneer.source,
         veneer.source_status,

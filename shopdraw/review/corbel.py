@@ -31,7 +31,7 @@ def review_corbel(job: Job, coursing: Coursing, rules: Rules) -> Iterator[Findin
     yield found(
         Rule("corbel-backing", "corbel, backing and reach"),
         "not checked",
-        f"the brick stand out {furthest} at the furthest, measured from the finished "
+        f"the brick stands out {furthest} at the furthest, measured from the finished "
         "face; thin brick is adhered, so what projects needs a backing behind it that "
         "does not burn, brought out by as much and fixed to the wall by others: its "
         "designer says how, and how far in all",

@@ -7,7 +7,7 @@ Frame: paper lengths, in the job's lengths.
 from __future__ import annotations
 
 from bisect import bisect
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from itertools import chain, product
 from math import ceil
@@ -126,13 +126,16 @@ def _general(
     shown = (drawing for item in items for drawing, _ in item.parts)
     is_narrow = content[2] - content[0] < 2 * width + GAP * style.text
     legend = draw_legend(solution, shown, scale, CLOSE if is_narrow else ROW)
-    drawings = (
-        legend,
+    items = (
+        _general_item(legend),
         *_noted(lettered, (content, legend), scale, width, style),
-        *tabled(listed, content, scale, style),
+        *map(_general_item, tabled(listed, content, scale, style)),
     )
-    noted = (alone(x, shows="GENERAL NOTES", is_words=True) for x in drawings)
-    return Purpose("general", tuple(noted))
+    return Purpose("general", items)
+
+
+def _general_item(drawing: Drawing) -> Item:
+    return alone(drawing, shows="GENERAL NOTES", is_words=True)
 
 
 LONGEST_TITLE = "RETURNS, SECTIONS AND PLANS, DETAILS, CUT PIECES AND CUT LIST (2)"
@@ -211,7 +214,7 @@ def _noted(
     scale: float,
     width: float,
     style: PaperStyle,
-) -> list[Drawing]:
+) -> list[Item]:
     """Letter notes in columns that are about even, as many as they call for.
 
     Args:
@@ -228,7 +231,7 @@ def _noted(
     index = draw_table(index_table((), rows), style.text, scale)
     taken = sum(size_on_paper(each)[1] for each in (index, legend))
     left = room - taken - 2 * GAP * style.text
-    found: list[Drawing] = []
+    found: list[Item] = []
     for note in notes:
         high = size_on_paper(draw_notes(note, style.text, scale, width))[1]
         columns = ceil((taken + high) / room)
@@ -251,28 +254,37 @@ def _columns(
     scale: float,
     width: float,
     style: PaperStyle,
-) -> Iterator[Drawing]:
+) -> Iterator[Item]:
     """Yield columns of notes, each with as many paragraphs as go into its room.
 
-    The first of `rooms` is the first column's, the second that of all others.
+    The first of `rooms` is the first column's, the second that of all others. Two that
+    come to stand one under the other are one again.
     """
 
-    def column(count: int) -> Drawing:
-        shown = replace(note, paragraphs=note.paragraphs[:count])
-        return draw_notes(shown, style.text, scale, width)
+    def lettered(start: int, end: int) -> Item:
+        part = replace(note, paragraphs=note.paragraphs[start:end])
+        if start:
+            name, title = f"{note.name}-on", note.title + ON
+            part = replace(part, name=name, title=title, first=note.first + start)
+        return _general_item(draw_notes(part, style.text, scale, width))
 
-    many = range(2, len(note.paragraphs) + 1)
-    count = bisect(many, rooms[0], key=lambda n: size_on_paper(column(n))[1]) + 1
-    yield column(count)
-    if count < len(note.paragraphs):
-        rest = replace(
-            note,
-            name=f"{note.name}-on",
-            title=f"{note.title.removesuffix(ON)}{ON}",
-            paragraphs=note.paragraphs[count:],
-            first=note.first + count,
-        )
-        yield from _columns(rest, (rooms[1], rooms[1]), scale, width, style)
+    before, start, end, last = None, 0, 0, len(note.paragraphs)
+    while end < last:
+        room, first = rooms[bool(before)], end
+        many = range(first + 2, last + 1)
+        end = bisect(many, room, key=lambda n: lettered(first, n).size[1]) + first + 1
+        item = lettered(first, end)
+        if before is not None:
+            item = replace(item, joined=_joining(before, lettered, (start, end)))
+        yield item
+        before, start = item, first
+
+
+def _joining(
+    before: Item, lettered: Callable[[int, int], Item], both: tuple[int, int]
+) -> Callable[[Item], Item | None]:
+    """Return what letters two parts of notes as one, the first of them given."""
+    return lambda above: lettered(*both) if above is before else None
 
 
 def tabled(

@@ -152,22 +152,27 @@ def _composed(solution: Solution, content: Box) -> list[Composed]:
     best = indexing.settled(first, ())
     rows = indexing.rows(best)
     counted = [(indexing.fewest(order, rows), order) for order in others]
-    least = min((count for count, _ in counted), default=0)
-    tried = [order for count, order in counted if count == least <= len(best)]
-    costs = [cost_of(indexing.composed(order, rows)) for order in tried]
-    for cost, order in sorted(zip(costs, tried, strict=True), key=lambda x: x[0]):
-        if cost >= cost_of(best):
+    for least in sorted({count for count, _ in counted}):
+        tried = [order for count, order in counted if count == least <= len(best)]
+        costs = [cost_of(indexing.composed(order, rows)) for order in tried]
+        for cost, order in sorted(zip(costs, tried, strict=True), key=lambda x: x[0]):
+            if cost >= cost_of(best):
+                break
+            sheets = indexing.settled(order, rows)
+            if _is_in_order(sheets):
+                best = min(best, sheets, key=cost_of)
+        if len(best) <= least:
             break
-        sheets = indexing.settled(order, rows)
-        if _is_in_order(sheets):
-            best = min(best, sheets, key=cost_of)
     return best
 
 
 def _is_in_order(sheets: list[Composed]) -> bool:
-    """Whether sheets are in the order of their numbers: no schedules before a view."""
+    """Whether sheets are in the order of their numbers: no schedules before a view.
+
+    Nor do findings stand between pieces and their lists.
+    """
     series = [sheet.purposes[0].series for sheet in sheets]
-    return series == sorted(series)
+    return series == sorted(series) and all(sheet.is_in_turn for sheet in sheets)
 
 
 class _Indexing:

@@ -369,3 +369,34 @@ def test_words_beside_views_begin_level_with_them_where_they_are_no_higher() -> 
         assert places is not None
         (_, drawn), (_, tabled) = places
         assert tabled[3] == pytest.approx(max(drawn[3], AREA[1] + high))
+
+
+def test_two_parts_that_stand_one_under_the_other_are_one_again() -> None:
+    first, last = items_of([(4.0, 3.0, True), (4.0, 2.0, True)])
+    whole = alone(boxed(4.0, 4.5), is_words=True)
+    last = replace(last, joined=lambda above: whole if above is first else None)
+    placed = arrange((first, last), (0.0, 0.0, 6.0, 6.0), GAP)
+    assert placed is not None
+    assert [drawing for drawing, _ in placed] == [whole.parts[0][0]]
+    # In two columns they stay in two; so do parts that something stands between.
+    apart = arrange((first, last), (0.0, 0.0, 9.0, 4.0), GAP)
+    assert apart is not None
+    assert len(apart) == 2
+    other = alone(boxed(4.0, 1.0), is_words=True)
+    between = arrange((first, other, last), (0.0, 0.0, 6.0, 7.0), GAP)
+    assert between is not None
+    assert len(between) == 3
+
+
+def test_a_sheet_says_whether_words_stand_between_views_and_their_words() -> None:
+    """Words stand below all views: findings would stand between pieces and lists."""
+    pieces, cut, found = items_of(
+        [(4.0, 2.0, False), (9.0, 1.0, True), (9.0, 1.5, True)]
+    )
+    both = Purpose("cut-pieces", (pieces, cut), 5)
+    review = Purpose("review", (found,), 6)
+    for purposes, is_in_turn in (((both, review), True), ((review, both), False)):
+        (sheet,) = compose(purposes, SheetRoom(AREA, GAP))
+        assert sheet.is_in_turn == is_in_turn
+    (sheet,) = compose((review, Purpose("details", (pieces,), 5)), SheetRoom(AREA, GAP))
+    assert sheet.is_in_turn

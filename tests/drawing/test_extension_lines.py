@@ -13,7 +13,7 @@ from shopdraw.drawing.extension_lines import SOLID, tied
 from shopdraw.drawing.extents import every_line
 from shopdraw.drawing.ink import Drawing, Ink, Insert, Measure, Point, Stroke, Words
 from shopdraw.drawing.lettering import box_of
-from shopdraw.drawing.measures import Line, lines_of
+from shopdraw.drawing.measures import CLEAR, GAP, Line, lines_of
 from shopdraw.views.every import every_view
 from tests.demos import CONFIGS, solution_of
 
@@ -56,12 +56,38 @@ def test_it_reaches_the_nearest_corner_that_is_measured() -> None:
 
 
 def test_it_stays_short_where_brick_or_a_level_is_in_the_way() -> None:
-    assert begins(measure(0.0, 2.0), BRICKS, ABOVE)[1] == (2.0, -2.0)
-    assert begins(measure(8.0, 9.5), BRICKS, ABOVE)[1] == (9.5, -2.0)
+    assert begins(measure(0.0, 2.0), measure(2.0, 8.0), BRICKS, ABOVE)[1] == (2.0, -2.0)
+    assert begins(measure(0.0, 9.5), measure(9.5, 12.0), ABOVE)[1] == (9.5, -2.0)
     datum = Stroke(layers.LEVELS, ((8.0, 0.0), (12.0, 0.0)))
-    assert begins(measure(8.0, 10.0), BRICKS, ABOVE)[1] == (10.0, 3.0)
-    both = begins(measure(8.0, 10.0), BRICKS, ABOVE, datum)
+    more = measure(10.0, 12.0)
+    assert begins(measure(8.0, 10.0), more, BRICKS, ABOVE)[1] == (10.0, 3.0)
+    both = begins(measure(8.0, 10.0), more, BRICKS, ABOVE, datum)
     assert both == ((8.0, 0.0), (10.0, -2.0))
+
+
+def test_the_end_of_a_string_goes_on_to_what_is_in_the_way() -> None:
+    """So does what lies behind brick, or far up it: nothing else ties it."""
+    assert begins(measure(1.0, 7.0), BRICKS) == ((1.0, 0.0), (7.0, 0.0))
+    datum = Stroke(layers.LEVELS, ((8.0, 0.0), (12.0, 0.0)))
+    assert begins(measure(8.0, 10.0), BRICKS, ABOVE, datum)[1] == (10.0, 0.0)
+    # Nearer the work another string has its end there: the two would lie on each other.
+    nearer = measure(1.0, 8.0, -2.0)
+    assert begins(measure(1.0, 7.0), nearer, BRICKS) == ((1.0, -2.0), (7.0, 0.0))
+    # What slants is measured to the nearest mark of a tape.
+    assert begins(measure(-0.004, 8.0), BRICKS)[0] == (-0.004, 0.0)
+    assert begins(measure(-0.1, 8.0), BRICKS)[0] == (-0.1, -2.0)
+
+
+def test_the_end_of_a_string_goes_on_beyond_words() -> None:
+    words = Words(layers.NOTES, (0.0, -1.0), "WALL", 0.2, "centre", "middle")
+    mark = replace(words, at=(0.0, 1.0))
+    drawing = tied(Drawing("d", "", 1.0, (measure(0.0, 8.0), words, mark, BRICKS)))
+    (beyond,) = (x for x in drawing.ink if isinstance(x, Stroke) and not x.closed)
+    (_, foot, _, top) = box_of(words, 1.0)
+    assert begins(measure(0.0, 8.0), words, BRICKS)[0] == (0.0, foot)
+    (low, high) = beyond.points
+    assert low == (0.0, pytest.approx(top + CLEAR * 0.1))
+    assert high == (0.0, pytest.approx(-GAP * 0.1))
 
 
 def test_it_runs_across_what_others_make_unless_that_is_measured() -> None:
@@ -82,6 +108,8 @@ def test_it_begins_short_of_words_in_its_way() -> None:
 
 def test_it_stays_short_where_nothing_is_measured() -> None:
     assert begins(measure(0.0, 9.0), BRICKS) == ((0.0, 0.0), (9.0, -2.0))
+    inner = measure(0.0, 3.0), measure(3.0, 8.0)
+    assert begins(*inner, BRICKS) == ((0.0, 0.0), (3.0, -2.0))
     hatching = ring((0.0, 0.0), (8.0, 0.0), (8.0, 2.0), layer=layers.PATTERN)
     assert begins(measure(0.0, 8.0), hatching) == ((0.0, -2.0), (8.0, -2.0))
 
@@ -90,7 +118,8 @@ def test_it_ends_at_an_outline_that_a_corner_lies_just_inside_of() -> None:
     corners = (-1.0, -0.5), (9.0, -0.5), (9.0, 3.0), (-1.0, 3.0)
     face = ring(*corners, layer=layers.OUTLINE)
     assert begins(measure(0.0, 8.0), BRICKS, face) == ((0.0, -0.5), (8.0, -0.5))
-    assert begins(measure(0.0, 4.0), BRICKS, face) == ((0.0, -0.5), (4.0, -2.0))
+    inner = measure(0.0, 4.0), measure(4.0, 8.0)
+    assert begins(*inner, BRICKS, face) == ((0.0, -0.5), (4.0, -2.0))
 
 
 def views_of(name: str) -> Iterator[tuple[Drawing, Drawing]]:
@@ -102,13 +131,19 @@ def views_of(name: str) -> Iterator[tuple[Drawing, Drawing]]:
 
 def taken_on(bare: Drawing, drawing: Drawing) -> Iterator[Line]:
     """Yield by what the extension lines are longer than set out, less the usual gap."""
-    for short, ink in zip(bare.ink, drawing.ink, strict=True):
-        if isinstance(short, Measure) and isinstance(ink, Measure):
-            drawn = lines_of(ink, drawing.scale)[1:3]
-            begun = (short.start, ink.start), (short.end, ink.end)
-            for (first, _), (before, now) in zip(drawn, begun, strict=True):
-                if before != now:
-                    yield first, before
+    before, now = (
+        [x for x in each.ink if isinstance(x, Measure)] for each in (bare, drawing)
+    )
+    for short, ink in zip(before, now, strict=True):
+        drawn = lines_of(ink, drawing.scale)[1:3]
+        begun = (short.start, ink.start), (short.end, ink.end)
+        for (first, _), (set_out, tied_to) in zip(drawn, begun, strict=True):
+            if set_out != tied_to:
+                yield first, set_out
+    for beyond in drawing.ink:
+        if isinstance(beyond, Stroke) and beyond not in bare.ink:
+            first, last = beyond.points
+            yield first, last
 
 
 def over_work(drawing: Drawing, lines: Iterable[Line]) -> list[Line]:
@@ -169,4 +204,6 @@ def test_what_a_plan_measures_is_tied_to_its_brick(name: str) -> None:
 def test_a_spot_where_a_line_goes_straight_on_is_no_corner() -> None:
     face = ring((0.0, 0.0), (4.0, 0.0), (8.0, 0.0), (8.0, 2.0), (0.0, 2.0))
     assert begins(measure(0.0, 8.0), face) == ((0.0, 0.0), (8.0, 0.0))
-    assert begins(measure(0.0, 4.0), face) == ((0.0, 0.0), (4.0, -2.0))
+    inner = measure(0.0, 4.0), measure(4.0, 8.0)
+    assert begins(*inner, face) == ((0.0, 0.0), (4.0, -2.0))
+    assert begins(measure(0.0, 4.0), face) == ((0.0, 0.0), (4.0, 0.0))

@@ -190,3 +190,11 @@ def test_a_figure_moved_onto_another_is_seen(name: str) -> None:
     placed = replace(first, drawing=crowded)
     assert collisions_on(replace(sheet, drawings=(placed, *others)))
     assert crossings(replace(drawing, ink=(*ink, struck)))
+
+
+def test_no_findings_stand_between_pieces_and_their_lists() -> None:
+    for sheet in odd_set("long wall").sheets:
+        names = [each.drawing.name for each in sheet.drawings]
+        lists = [n for n, name in enumerate(names) if name.startswith("cut-list")]
+        found = [n for n, name in enumerate(names) if name.startswith("findings")]
+        assert not (lists and found and min(found) < max(lists)), sheet.identity

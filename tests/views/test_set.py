@@ -169,6 +169,34 @@ def test_a_pair_on_two_sheets_is_noticed() -> None:
     assert parted(replace(drawn, sheets=sheets)) == ["reveal"]
 
 
+def divided_for_nothing(drawing_set: DrawingSet) -> list[str]:
+    """Name what goes on in the column of a sheet that it began in."""
+    return [
+        f"{sheet.identity}: {name}"
+        for sheet in drawing_set.sheets
+        for name, there in placed(sheet).items()
+        if name.endswith("-on")
+        and (above := placed(sheet).get(name.removesuffix("-on"))) is not None
+        and abs(above.window[0] - there.window[0]) < 1e-6
+    ]
+
+
+def test_notes_go_on_only_in_another_column(drawing_set: DrawingSet) -> None:
+    assert divided_for_nothing(drawing_set) == []
+
+
+def test_notes_divided_in_one_column_are_noticed() -> None:
+    drawn = set_of("common-sitting-room")
+    (sheet,) = (x for x in drawn.sheets if "notes-on" in placed(x))
+    first = placed(sheet)["notes"]
+    moved = tuple(
+        replace(x, placement=first) if x.drawing.name == "notes-on" else x
+        for x in sheet.drawings
+    )
+    damaged = replace(drawn, sheets=(replace(sheet, drawings=moved),))
+    assert divided_for_nothing(damaged) == [f"{sheet.identity}: notes-on"]
+
+
 def test_a_plan_below_the_front_lies_below_it(drawing_set: DrawingSet) -> None:
     (sheet,) = (x for x in drawing_set.sheets if "elevation" in x.shows)
     views = placed(sheet)

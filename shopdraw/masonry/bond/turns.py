@@ -68,7 +68,7 @@ def _say_flanks(plan: BondPlan) -> Iterator[str]:
             continue
         turns = " and ".join(f"{float(turn):g}" for turn in job.face.turns(side))
         parts = " and ".join(
-            f"the {face.name} {format_length(of.width, lengths)}"
+            f"the {face.name} is {format_length(of.width, lengths)}"
             for face, of in zip(asked, surround.flank(side), strict=True)
         )
         yield (

@@ -75,10 +75,6 @@ def with_names(solution: Solution, drawing: Drawing) -> Drawing:
     """Letter what has no name yet, and the numbers of the findings that fail."""
     lettered = {ink.text for ink in drawing.ink if isinstance(ink, Words)}
     text = STYLES[solution.lengths].text * drawing.scale
-    for failed in failures(solution):
-        spots = _on_edge(_about(failed.box, (CLOUD + 0.5) * text))
-        lines = _in_lines(solution, fails_words(failed.numbers))
-        drawing = _led(solution, drawing, lines, *spots)
     for fitting in solution.job.fitting:
         said = f"{plain(fitting.name).upper()}, BY OTHERS: {WANTS[fitting.wants]}"
         middle = _middle(box_on_face(fitting))
@@ -87,6 +83,11 @@ def with_names(solution: Solution, drawing: Drawing) -> Drawing:
         name = f"{plain(trim.name).upper()}, BY OTHERS"
         if name not in lettered and is_clear(trim, solution.coursing):
             drawing = _led(solution, drawing, (name,), _middle(box_on_face(trim)))
+    # A cloud has several spots to lead from, so that it makes way for a name's leader.
+    for failed in failures(solution):
+        spots = _on_edge(_about(failed.box, (CLOUD + 0.5) * text))
+        lines = _in_lines(solution, fails_words(failed.numbers))
+        drawing = _led(solution, drawing, lines, *spots)
     return drawing
 
 

@@ -308,7 +308,7 @@ class _Around:
                 break
             roomy = shapely.buffer(self._lettered, clear * text, join_style="mitre")
             words = shapely.STRtree(roomy)
-            there = There(lines, words, self._brick, led_out, across, free)
+            there = There(lines, words, self._brick, led_out, across, free, led.is_note)
             for spot in spots:
                 best = nearest_place(spot, size, furthest, there, best)
         if best is None:

@@ -34,6 +34,10 @@ ACROSS = 40.0
 """The same, rather than run across a part that the piece is not of: an arch."""
 STRUCK = 400.0
 """The same, rather than run through lettering."""
+ALONG = 30.0
+"""The same, for a note, rather than lie on a line: it would be read as one with it."""
+NEAR, SLANT = 0.25, 0.1
+"""So near, in heights, and so little turned, in one part, a leader lies on a line."""
 REACHES = (12.0, 30.0, 80.0)
 """From near to far places are tried up to so many heights, then everywhere."""
 BATCH, FEW = 64, 4
@@ -56,6 +60,7 @@ class There:
         led_out: other leaders, and what is to be left to them.
         across: what a leader goes round: an arch, where the piece is not of it.
         free: what is left free about the lettering, in its heights.
+        is_note: a leader lies on no line, if it can.
     """
 
     lines: shapely.STRtree
@@ -64,6 +69,7 @@ class There:
     led_out: shapely.STRtree
     across: shapely.STRtree
     free: float = ROOM
+    is_note: bool = False
 
 
 Size = tuple[float, float, int]
@@ -187,9 +193,28 @@ def _best_of(
             ):
                 hits = tree.query(leaders[at], "crosses")[0]
                 crossed += dear * np.bincount(hits, minlength=len(at))
+            if there.is_note:
+                crossed += ALONG * _laid_on(there.lines, leaders[at], text)
             cost = gone[at] + text * (crossed + STRUCK * times)
             chosen = int(cost.argmin()) if len(at) else -1
             if len(at) and cost[chosen] < limit:
                 end = some[at[chosen]]
                 best = float(cost[chosen]), spot, (float(end[0]), float(end[1]))
     return best
+
+
+def _laid_on(lines: shapely.STRtree, leaders: Shapes, text: float) -> Numbers:
+    """Count the lines that each leader lies on, for more than a height of lettering."""
+    each, other = lines.query(leaders, "dwithin", distance=NEAR * text)
+    ends = shapely.get_coordinates(leaders[each]).reshape(-1, 2, 2)
+    there = shapely.get_coordinates(lines.geometries[other]).reshape(-1, 2, 2)
+    way, along = ends[:, 1] - ends[:, 0], there[:, 1] - there[:, 0]
+    long = np.hypot(*way.T)
+    aside = np.abs(way[:, 0] * along[:, 1] - way[:, 1] * along[:, 0])
+    reached = ((there - ends[:, :1]) * way[:, None]).sum(axis=2) / long[:, None]
+    low, high = (
+        np.maximum(reached.min(axis=1), 0),
+        np.minimum(reached.max(axis=1), long),
+    )
+    laid = (aside <= SLANT * long * np.hypot(*along.T)) & (high - low > text)
+    return np.bincount(each[laid], minlength=len(leaders)).astype(float)

@@ -322,7 +322,7 @@ def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink
 
 def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
     """Dimension how deep the returns are; the right one only where it differs."""
-    left, right = (_levels(surround, side) for side in SIDES)
+    left, right = (_levels(surround, side, ground.out) for side in SIDES)
     if len(left) > 1:
         at = min([0.0, *(x for x, _ in ground.left.face)])
         label = hand.width(INSIDE_CORNER)
@@ -347,7 +347,7 @@ def _depths(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
 
 def _is_deep_near(surround: Surround, ground: Ground) -> bool:
     """Whether the right depth is dimensioned right beside its one square return."""
-    left, right = (_levels(surround, side) for side in SIDES)
+    left, right = (_levels(surround, side, ground.out) for side in SIDES)
     is_plain = ground.right.alcove is None and set(ground.turns[1]) <= {SQUARE}
     return is_plain and len(right) == 2 and right != left
 
@@ -360,10 +360,13 @@ def _alcoves(surround: Surround, ground: Ground, hand: Hand) -> Iterator[Ink]:
         yield from hand.string("x", tuple(sorted(ends)), back + 3.0 * hand.text, 1)
 
 
-def _levels(surround: Surround, side: Side) -> tuple[Fraction, ...]:
-    """Return how far back the corners of an end of the front lie, the wall last."""
+def _levels(surround: Surround, side: Side, out: Fraction) -> tuple[Fraction, ...]:
+    """Return how far back the corners of an end of the front lie, the wall last.
+
+    The first is where the course stands that is shown, so far before the front.
+    """
     ends = (far_end(surround, face) for face in surround.flank(side))
-    return (Fraction(0), *(deep for _, deep in ends))
+    return (-out, *(deep for _, deep in ends))
 
 
 def _splay(solution: Solution, hand: Hand) -> Iterator[Ink]:

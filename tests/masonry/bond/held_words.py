@@ -426,7 +426,7 @@ def _flank(wall: Wall, said: re.Match[str]) -> bool:
         turns.append(f"{float(face.turn - last):g}")
         last = face.turn
     widths = [
-        f"the {'chamfer' if 'chamfer' in x.name else 'return'} {wall.say(x.width)}"
+        f"the {'chamfer' if 'chamfer' in x.name else 'return'} is {wall.say(x.width)}"
         for x in faces
     ]
     return " and ".join(turns) == said["turns"] and " and ".join(widths) == said["wide"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from functools import cache
-from itertools import pairwise
+from itertools import combinations, pairwise
 from math import dist
 
 import pytest
@@ -14,6 +14,7 @@ import shapely
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
 from shopdraw.drawing.lettering import box_of
+from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
@@ -176,3 +177,47 @@ def test_no_note_stands_between_the_face_and_its_dimensions(name: str) -> None:
     ]
     # The opening begins half a course below the cloud.
     assert min(lengths) < 12 * text
+
+
+def misled(solution: Solution, drawing: Drawing) -> list[str]:
+    """Say which leaders of notes cross each other, or lie on edges of brick.
+
+    Such a leader is read as an edge; where two cross, the eye follows the wrong one.
+    """
+    leaders = [
+        shapely.LineString(x.points)
+        for x in drawing.ink
+        if isinstance(x, Stroke) and x.layer == layers.NOTES and len(x.points) == 2
+    ]
+    text = STYLES[solution.lengths].text * drawing.scale
+    edges = [
+        shapely.LineString(ends)
+        for piece in solution.layout.pieces
+        for outline in piece.outlines
+        for ends in pairwise((*outline.points, outline.points[0]))
+    ]
+    flat = shapely.STRtree([x.buffer(0.25 * text, cap_style="flat") for x in edges])
+    return [
+        *("crossing" for one, other in combinations(leaders, 2) if one.crosses(other)),
+        *(
+            "lying"
+            for leader in leaders
+            for n in flat.query(leader, predicate="intersects")
+            if leader.intersection(flat.geometries[n]).length > 4 * text
+        ),
+    ]
+
+
+def test_leaders_of_notes_neither_cross_nor_lie_on_brick() -> None:
+    solution = odd_solution("long wall")
+    assert misled(solution, draw_elevation(solution, 12.0)) == []
+
+
+def test_a_leader_on_a_brick_and_two_that_cross_are_noticed() -> None:
+    solution = odd_solution("long wall")
+    drawing = draw_elevation(solution, 12.0)
+    low = float(solution.coursing.courses[0].top)
+    level = Stroke(layers.NOTES, ((5.0, low), (30.0, low)))
+    across = Stroke(layers.NOTES, ((20.0, low - 9), (25.0, low + 9)))
+    assert "lying" in misled(solution, replace(drawing, ink=(level,)))
+    assert misled(solution, replace(drawing, ink=(level, across)))[0] == "crossing"

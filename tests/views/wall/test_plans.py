@@ -224,3 +224,14 @@ def test_brick_is_broken_off_only_where_it_goes_on() -> None:
 def test_a_corner_without_a_fold_is_refused() -> None:
     with pytest.raises(ValueError, match="has no square corner"):
         interlock(solved("no returns"))
+
+
+def test_a_corbel_s_plan_measures_its_depth_to_the_brick_that_it_shows() -> None:
+    """Course 20 stands out 9/16: a return of 1'-0" is 1'-0 9/16" deep there."""
+    for number, words in ((1, "1'-0\""), (20, "1'-0 9/16\"")):
+        drawing = plan(solution_of("banded-breast"), number)
+        lowest = min(y for x in brick(drawing) for _, y in x.exterior.coords)
+        upright = (x for x in drawing.ink if isinstance(x, Measure) and x.axis == "y")
+        (depth,) = (x for x in upright if x.start[0] < 0)
+        assert depth.words == words
+        assert min(depth.start[1], depth.end[1]) == pytest.approx(lowest)
