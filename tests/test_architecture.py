@@ -158,7 +158,9 @@ ROWS = {
         doors="bare corner edges elevation inside plans returns sections "
         "standing turned",
     ),
-    "views.section": row(f"{VIEWS} {WALLS} views.parts views.brick", doors="upright"),
+    "views.section": row(
+        f"{VIEWS} {WALLS} views.parts views.brick drawing.match_lines", doors="upright"
+    ),
     "views.picture": row(
         f"{VIEWS} {WALLS} views.parts", doors="appearance in_photo"
     ),

@@ -36,7 +36,13 @@ from shopdraw.drawing.ink import (
     Words,
 )
 from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
-from shopdraw.drawing.match_lines import Line, kept_whole, match_lines, outline_of
+from shopdraw.drawing.match_lines import (
+    Line,
+    kept_whole,
+    match_lines,
+    off_match_lines,
+    outline_of,
+)
 from shopdraw.drawing.measures import (
     ends_of,
     follows,
@@ -263,7 +269,9 @@ def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
         symbols=tuple(x for x in drawing.symbols if x.name in used),
         part=replace(part, begun=tuple(_begun(drawing, ink))),
     )
-    return replace(seen, ink=(*ink, *_lettered_again(drawing, seen, part.window)))
+    seen = off_match_lines(seen)
+    again = _lettered_again(drawing, seen, part.window)
+    return replace(seen, ink=(*seen.ink, *again))
 
 
 def _bubble_of(ink: Ink, bubbles: Sequence[Box]) -> Box | None:

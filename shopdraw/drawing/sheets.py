@@ -180,8 +180,8 @@ def content_of(width: float, height: float, style: PaperStyle) -> Box:
     """Return the part of a sheet that drawings may use."""
     gap = style.margin / 2
     if width < height:
-        # On a small sheet every bit counts: half the margin, half the gap.
-        edge = 0.6 * style.margin
+        # On a small sheet every bit counts: half the margin, and less of a gap.
+        edge = 0.8 * style.margin
         return edge, edge + style.foot, width - edge, height - edge
     return (
         style.margin + gap,

@@ -40,8 +40,8 @@ GAP = 3.0
 """What is left free between two drawings, in heights of lettering."""
 LEGIBLE = 1.3
 """So many heights of lettering make the least height of a brick on paper."""
-FEW_PARTS = 4
-"""In up to so many parts a view is divided rather than drawn smaller."""
+UPRIGHT = ("side", "upright")
+"""The parts that stand on the level lines of the front."""
 PLANS = ("plan", "course")
 """The parts that are plans: of brick cut through, each with its figure."""
 DIVIDED_AT = 3
@@ -75,6 +75,8 @@ class Views:
         self._numbers = {view.name: number for number, view in numbered}
         self._gap = GAP * STYLES[solution.lengths].text
         self._rows: dict[tuple[int, ...], tuple[Row, Item]] = {}
+        # Views that their level lines would make too wide at any scale.
+        self._unlevelled: set[str] = set()
         self.scale, fronts = self._front()
         self._taken: set[str] = set()
         self._kept: dict[tuple[str, float], tuple[Drawing, ...]] = {}
@@ -138,7 +140,7 @@ class Views:
         start = 0
         for end in best[-1][2]:
             (view, parts_of), *rest = drawn[start:end]
-            if len(parts_of) > 1:
+            if len(parts_of) > 1 or not rest:
                 yield from (self._single(view, part) for part in parts_of)
             else:
                 yield self._row([(x, one) for x, (one,) in ((view, parts_of), *rest)])
@@ -194,7 +196,7 @@ class Views:
         raise NotDrawable(message)
 
     def _divided(self, view: SheetView, scales: Sequence[float]) -> tuple[Drawing, ...]:
-        """Divide a view: at the largest scale with few parts, or in the fewest.
+        """Divide a view in the fewest parts, at the largest scale that takes no more.
 
         A scale at which a line runs through lettering is taken only for want of others.
         """
@@ -214,8 +216,6 @@ class Views:
                 crowded = crowded or parts
                 continue
             best = parts or best
-            if 0 < len(best) <= FEW_PARTS:
-                break
         return best or crowded
 
     def _projected(self, fronts: tuple[Drawing, ...]) -> tuple[Item, ...]:
@@ -281,8 +281,9 @@ class Views:
         return item
 
     def _single(self, view: SheetView, drawing: Drawing) -> Item:
-        """Put a view by itself: whole on its level lines, if it stands upright."""
-        if view.part in ("side", "upright") and drawing.part is None:
+        """Put a view by itself: whole on its level lines, if a sheet takes both."""
+        is_levelled = view.part in UPRIGHT and view.name not in self._unlevelled
+        if is_levelled and drawing.part is None:
             return self._row([(view, drawing)])
         titled_one = self._titled(view, drawing)
         if view.along is None or drawing.part is not None:
@@ -310,6 +311,9 @@ class Views:
         large = [x for x in scales if x <= least]
         small = scales[len(large) :]
         found = self._whole(view, large)
+        if not found and view.part in UPRIGHT:
+            self._unlevelled.add(view.name)
+            found = self._whole(view, large)
         if not found and (view.part in PLANS or _is_of_brick(view.draw(least))):
             found = self._divided(view, large[-DIVIDED_AT:])
         found = found or self._whole(view, small)

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import bubble, part_key, with_sheets
 from shopdraw.drawing.dividing import clipped, clipped_area, divide, reaches
+from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import (
     Drawing,
     Fill,
@@ -20,9 +21,11 @@ from shopdraw.drawing.ink import (
     Measure,
     Stroke,
     Symbol,
+    ViewPart,
     Words,
 )
-from shopdraw.drawing.lettering import Box
+from shopdraw.drawing.lettering import Box, box_of
+from shopdraw.drawing.match_lines import off_match_lines
 from shopdraw.drawing.sheets import size_on_paper
 from shopdraw.drawing.tables import Notes, draw_notes
 from tests.views.lettering import crossings
@@ -233,3 +236,49 @@ def test_a_bubble_that_a_match_line_runs_through_is_whole_in_one_part(
     assert any(abs(side - x) < 1.6 * 5.4 for side in sides)
     shown = [sum(each in part.ink for each in drawn) for part in parts]
     assert sorted(shown) == [*(0 for _ in parts[1:]), len(drawn)]
+
+
+def jutting(parts: tuple[Drawing, ...]) -> list[str]:
+    """Return the lettering that lies over a match line of its part."""
+    found = []
+    for part in parts:
+        assert part.part is not None
+        left, low, right, high = part.part.window
+        for words, (a, b, c, d) in lettering_of(part):
+            if not words.text.startswith("MATCH LINE") and (
+                a < left or b < low or c > right or d > high
+            ):
+                found.append(words.text)
+    return found
+
+
+LONG_WORDS = "N" * 12
+HELD = {
+    "free": (),
+    "a line where it would stand": ((4.2, 4.0), (4.2, 6.0)),
+    "its leader": ((-0.9, 5.0), (-2.0, 5.0)),
+}
+
+
+@pytest.mark.parametrize("angle_deg", [0.0, 90.0])
+@pytest.mark.parametrize("held", HELD)
+def test_words_over_a_match_line_are_moved_along_themselves_off_it(
+    held: str, angle_deg: float
+) -> None:
+    """But onto no line, and not away from the end of their leader."""
+    turned = 1 if angle_deg else 0
+    at, line, window = (1.5, 5.0), HELD[held], (0.0, -9.0, 9.0, 19.0)
+    if turned:
+        at, window = (5.0, 1.5), (-9.0, 0.0, 19.0, 9.0)
+        line = tuple((y, x) for x, y in line)
+    words = Words(layers.NOTES, at, LONG_WORDS, TEXT, "centre", "middle", angle_deg)
+    wide = box_of(words, 4.0)[2 + turned] - at[turned]
+    assert 2.3 < wide < 2.4
+    ink = (words, *((Stroke(layers.NOTES, line),) if line else ()))
+    part = Drawing("wall", "", 4.0, ink, part=ViewPart(1, window))
+    moved = off_match_lines(part).ink[0]
+    assert isinstance(moved, Words)
+    off = moved.at[turned] - at[turned]
+    assert moved.at[1 - turned] == at[1 - turned]
+    assert (off > wide - 1.5) if held == "free" else off == 0.0
+    assert (jutting((off_match_lines(part),)) == []) == (held == "free")

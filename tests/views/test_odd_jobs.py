@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from dataclasses import replace
 
 import pytest
 import shapely
 
-from shopdraw.drawing.extents import every_line, lettering_of
+from shopdraw.drawing.extents import about, every_line, lettering_of
 from shopdraw.drawing.ink import Drawing, Insert, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.output.comparing import compare
@@ -62,7 +63,28 @@ def test_the_name_of_a_match_line_is_clear_of_what_juts_over_it(name: str) -> No
                     around = shapely.box(*box).buffer(near, join_style="mitre")
                     assert not shapely.intersects(lines, around).any()
                     named += 1
-    assert named > 4
+    assert named > 1
+
+
+@pytest.mark.parametrize("name", ["small on letter", "small on A4"])
+def test_a_small_front_has_two_parts_and_its_section_is_whole(name: str) -> None:
+    """A part of a section is without the brick, or without what its notes say."""
+    placed = [each.drawing for sheet in odd_set(name).sheets for each in sheet.drawings]
+    counted = Counter(x.name for x in placed if x.part is not None)
+    assert counted == {"elevation": 2}
+    assert "upright-section" in {x.name for x in placed}
+
+
+@pytest.mark.parametrize("name", ["small on letter", "small on A4"])
+def test_nothing_stands_right_beside_the_border_of_an_upright_sheet(name: str) -> None:
+    for sheet in odd_set(name).sheets:
+        height = STYLES[odd_solution(name).lengths].text
+        border = next(x for x in sheet.paper_ink if isinstance(x, Stroke) and x.closed)
+        left, low, right, top = about(border.points)
+        head = low + STYLES[odd_solution(name).lengths].foot
+        for placed in sheet.drawings:
+            a, b, c, d = placed.placement.window
+            assert min(a - left, b - head, right - c, top - d) > height
 
 
 @pytest.mark.parametrize("name", ["small on letter", "small on A4"])

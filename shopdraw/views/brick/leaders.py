@@ -127,11 +127,12 @@ def with_led_words(
     dx: float,
     height: float,
     drawing: Drawing,
+    kept: Sequence[Box] = (),
 ) -> Drawing:
     """Add lines of lettering, clear of all that is there, with a leader to a spot.
 
     They stand on no brick, nor between the face and its outermost dimensions; their
-    leader goes round these, if it can.
+    leader goes round these, and round what is kept for others, if it can.
     """
     brick = [
         _ring(outline, dx)
@@ -140,7 +141,7 @@ def with_led_words(
         if outline.face in faces
     ]
     face = about([x for ring in brick for x in _corners(ring.bounds)])
-    strips = [shapely.box(*box) for box in dimensioned(drawing, face)]
+    strips = [shapely.box(*box) for box in (*dimensioned(drawing, face), *kept)]
     around = _Around(drawing, [*brick, *strips], height, strips)
     around.lead(Led(words, spots, is_note=True))
     return around.drawing

@@ -133,6 +133,7 @@ def _nosing(riser: Riser, face: Face, place: int, hand: Hand) -> dict[int, Says]
         key=lambda outline: outline.left,
     )
     words = made_of("rowlock", (face.left, face.right), run, riser.job.lengths)
-    lines = lines_below(words, (face.left, face.right), hand.text)
+    middle = float(face.left + face.right) / 2
+    lines = lines_below((middle, words), (face.left, face.right), hand.text)
     widest = max(hand.width(line) for line in lines)
     return {place: (max(float(face.width), widest) / 2, words)}

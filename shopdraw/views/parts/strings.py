@@ -77,9 +77,9 @@ def stacked_strings(
         moved = any(measure.letter is not None for measure in measures)
         room = levels_used(measures, at, scale) if moved else 0.0
         if says is not None and place in says:
-            x, words = says[place]
+            x, _ = says[place]
             below = BELOW * style.text
-            for line in lines_below(words, positions, style.text * scale):
+            for line in lines_below(says[place], positions, style.text * scale):
                 box = _box_below(x, at - below * scale, line, style, scale)
                 while any(overlap(box, other) for other in figures):
                     below += BELOW * style.text
@@ -92,18 +92,28 @@ def stacked_strings(
         at -= max(room + PITCH * style.text, names * style.text) * scale
 
 
-def lines_below(words: str, positions: tuple[Fraction, ...], text: float) -> list[str]:
+def lines_below(
+    said: Says, positions: tuple[Fraction, ...], text: float
+) -> tuple[str, ...]:
     """Break what is lettered below a string where it is longer than the string is.
 
+    What is said of one figure is broken where it is longer than that figure's gap.
+
     Args:
-        words: with a semicolon between their parts.
+        said: its middle, and its words, with a semicolon between parts if it has any.
         positions: of the string.
         text: the height of lettering in the lengths of the positions.
     """
-    if width_of(words, text) <= float(positions[-1] - positions[0]):
-        return [words]
+    middle, words = said
     *parts, last = words.split("; ")
-    return [*(f"{part};" for part in parts), last]
+    whole = float(positions[-1] - positions[0])
+    if not parts:
+        gaps = (b - a for a, b in pairwise(positions) if a < middle < b)
+        longest = max(width_of(word, text) for word in words.split())
+        return wrap(words, text, max(float(next(gaps, whole)), longest))
+    if width_of(words, text) <= whole:
+        return (words,)
+    return (*(f"{part};" for part in parts), last)
 
 
 def is_half(value: Fraction, lengths: Lengths) -> bool:

@@ -22,6 +22,9 @@ from shopdraw.views.parts.found import head_at_centre
 
 STEP = 4.5
 """How far apart strings of dimensions stand, in heights of lettering."""
+WIDE, NARROW = 26.0, 20.0
+"""How wide a note is at most, in heights of lettering; on a sheet that stands upright,
+which the section would not go on with wider ones."""
 
 
 @dataclass(frozen=True)
@@ -41,6 +44,7 @@ class Through:
         trims: the woodwork over the opening, the lowest first.
         envelope: what the rule set allows of it.
         before: where the first string stands, before brick and woodwork.
+        is_narrow: the sheet stands upright, so that notes are narrower.
     """
 
     thick: float
@@ -56,6 +60,12 @@ class Through:
     trims: tuple[TrimTable, ...]
     envelope: Envelope | None
     before: float
+    is_narrow: bool
+
+    @property
+    def wide(self) -> float:
+        """How wide a note is at most, in heights of lettering."""
+        return NARROW if self.is_narrow else WIDE
 
 
 def through_of(solution: Solution, hand: Hand) -> Through:
@@ -93,6 +103,7 @@ def through_of(solution: Solution, hand: Hand) -> Through:
         trims=trims,
         envelope=envelope,
         before=-float(max(noses)) - 3.0 * hand.text,
+        is_narrow=job.paper[0] < job.paper[1],
     )
 
 

@@ -16,6 +16,7 @@ from fractions import Fraction
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
+from shopdraw.drawing.match_lines import broken
 from shopdraw.drawing.moving import moved
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
@@ -238,13 +239,13 @@ def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
     """Dimension what stands over the opening, and all heights; note what they are."""
     ink, blocks, end = measure_allowed(at, props_of(solution, at, hand), hand)
     blocks += [
-        ((nose_of(x, at, hand),), findings_of(solution, x, hand)) for x in at.trims
+        ((nose_of(x, at, hand),), findings_of(solution, x, at, hand)) for x in at.trims
     ]
     if not is_arched(solution):
         # Just above what is lettered at the datum.
         up = max(0.1 * float(at.head - at.floor), 2.7 * hand.text)
         middle = (at.before, max(0.0, float(at.floor)) + up)
-        blocks.append(((middle,), ("PROPS UNDER THE TEMPORARY LEDGER",)))
+        blocks.append(((middle,), ("PROPS UNDER THE", "TEMPORARY LEDGER")))
     # Notes stand before the strings that are longer, so that no leader crosses one.
     widths = (hand.width(line) for _, lines in blocks for line in lines)
     x = end - max(widths, default=0.0) - 3.0 * hand.text
@@ -254,12 +255,21 @@ def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
     crown = crown_of(solution)
     head = at.head if crown is None else crown
     ink += (*outer, *hand.string("y", (ZERO, head, solution.coursing.top), x))
-    yield from ink
     strings = Drawing("strings", "", hand.scale, tuple(ink))
     figures = [box for _, box in lettering_of(strings)]
     crossing = (float(at.over), *(float(trim.bottom) for trim in at.trims))
     levels = _level_lines(solution) + (crossing if at.trims else ())
-    yield from lead_left(blocks, end, (figures, levels), hand)
+    lowest = max(0.0, float(at.floor)) + 0.9 * hand.text
+    notes = tuple(lead_left(blocks, end, (figures, levels), lowest, hand))
+    yield from notes
+    lettered = Drawing("notes", "", hand.scale, notes)
+    for each in ink:
+        if not isinstance(each, Stroke) or each.layer != layers.LEVELS:
+            yield each
+            continue
+        # Where notes have no room between level lines, these go round them.
+        for line in broken(lettered, (each.points[0], each.points[1]), hand.text):
+            yield Stroke(layers.LEVELS, line)
 
 
 def _level_lines(solution: Solution) -> tuple[float, ...]:
@@ -268,9 +278,8 @@ def _level_lines(solution: Solution) -> tuple[float, ...]:
 
 def _wrapped(solution: Solution, at: Through, hand: Hand) -> tuple[Note, ...]:
     """Return the notes in lines short enough for a small sheet."""
-    text = STYLES[hand.lengths].text
     return tuple(
-        (point, "\n".join(in_lines(words, text)))
+        (point, "\n".join(in_lines(words, at.wide)))
         for point, words in _notes(solution, at, hand)
     )
 

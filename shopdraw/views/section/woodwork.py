@@ -15,7 +15,6 @@ from shopdraw.drawing.dimensions import levels_used
 from shopdraw.drawing.ink import Ink, Measure, Point, Stroke
 from shopdraw.drawing.lettering import Box, plain, wrap
 from shopdraw.drawing.measures import runs_through
-from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model_around import TrimTable
 from shopdraw.lengths import format_length
 from shopdraw.review.envelope import Corner, Envelope
@@ -30,10 +29,8 @@ KEYED: tuple[tuple[Key, str], ...] = (
     ("trim-projection", "projection"),
 )
 """The findings that are lettered beside woodwork, and their names there."""
-WIDE = 26.0
-"""How wide a note is at most, in heights of lettering."""
-TIED = re.compile(r" (?=\d+/\d)|(?<=\bNOT) ")
-"""The blank before a fraction, or after a "not"."""
+TIED = re.compile(r" (?=\d+/\d)|(?<=\d) (?=IN\b|MM\b)|(?<=\bNOT) ")
+"""The blank before a fraction or a unit, or after a "not"."""
 BENDS = 12
 """So many places are tried for the bend of a leader."""
 ABOVE = 3.0
@@ -96,7 +93,7 @@ def measure_allowed(
             level = float(at.over + up)
             ends.append((x - 1.4 * hand.text, level))
             ink.append(Stroke(layers.LEVELS, (ends[-1], (-float(out), level))))
-        notes.append((tuple(reversed(ends)), _allowed(at.envelope, hand)))
+        notes.append((tuple(reversed(ends)), _allowed(at.envelope, at, hand)))
     return (
         ink,
         notes,
@@ -156,9 +153,9 @@ def _used(measures: tuple[Measure, ...], x: float, hand: Hand) -> float:
     return levels_used(measures, x, hand.scale) * hand.scale
 
 
-def _allowed(envelope: Envelope, hand: Hand) -> tuple[str, ...]:
+def _allowed(envelope: Envelope, at: Through, hand: Hand) -> tuple[str, ...]:
     """Say what the envelope is, and where it ends."""
-    lengths, text = hand.lengths, STYLES[hand.lengths].text
+    lengths = hand.lengths
 
     def said(corner: Corner) -> str:
         up, out = (format_length(x, lengths) for x in corner)
@@ -178,19 +175,23 @@ def _allowed(envelope: Envelope, hand: Hand) -> tuple[str, ...]:
             f"PAST {reach} NOT LIMITED BY THIS RULE; OTHER RULES MAY LIMIT IT.",
             *lines,
         ]
-    return tuple(part for line in lines for part in in_lines(line.upper(), text))
+    return tuple(part for line in lines for part in in_lines(line.upper(), at.wide))
 
 
-def in_lines(words: str, text: float) -> list[str]:
-    """Break a note into lines, but not before a fraction, nor after a "not".
+def in_lines(words: str, wide: float) -> list[str]:
+    """Break a note into lines so many heights wide at most.
+
+    None ends within a length, nor after a "not".
 
     A line that begins with "MEASURED" would say the opposite.
     """
     kept = TIED.sub("~", words)
-    return [line.replace("~", " ") for line in wrap(kept, text, WIDE * text)]
+    return [line.replace("~", " ") for line in wrap(kept, 1.0, wide)]
 
 
-def findings_of(solution: Solution, trim: TrimTable, hand: Hand) -> tuple[str, ...]:
+def findings_of(
+    solution: Solution, trim: TrimTable, at: Through, hand: Hand
+) -> tuple[str, ...]:
     """Letter a piece's distance and projection, each with its limit."""
     place = solution.job.trim.index(trim) + 1
     lines = [plain(trim.name).upper()]
@@ -198,6 +199,8 @@ def findings_of(solution: Solution, trim: TrimTable, hand: Hand) -> tuple[str, .
         finding = solution.finding(key, place)
         if finding is not None:
             lines.append(_asked(finding, what, hand, most=what == "projection"))
+    if at.is_narrow:
+        lines = [part for line in lines for part in in_lines(line, at.wide)]
     return tuple(lines)
 
 
@@ -217,18 +220,21 @@ def lead_left(
     blocks: Sequence[Block],
     x: float,
     there: tuple[Sequence[Box], tuple[float, ...]],
+    lowest: float,
     hand: Hand,
 ) -> Iterator[Ink]:
     """Letter a column of notes that ends at `x`, each with a leader to its point.
 
     The highest note stands above the level of its point, the others hang from theirs as
-    far as there is room. A leader bends where it runs through no figure, if it can. One
+    far as there is room; all stand higher where the last would go below the lowest
+    level. A leader bends where it runs through no figure, if it can. One
     that would cross level lines goes to another of its note's points, if there is one.
 
     Args:
         blocks: the notes.
         x: where their longest line ends.
         there: the figures beside them, and the level lines that run across them.
+        lowest: that level.
         hand: the sizes on paper.
     """
     figures, levels = there
@@ -240,7 +246,11 @@ def lead_left(
         first = point[1] if place else point[1] + deep
         wanted.append((min(first, last - 1.4 * pitch), deep))
         last = wanted[-1][0] - deep
-    column = HeightColumn(levels, hand.text, 1.4 * pitch)
+    low = lowest
+    for place, (first, deep) in reversed([*enumerate(wanted)]):
+        wanted[place] = max(first, low + deep), deep
+        low = wanted[place][0] + 1.4 * pitch
+    column = HeightColumn(levels, hand.text, 1.4 * pitch, lowest)
     stand = stand_clear(wanted, column)
     for place, (points, lines) in enumerate(ordered):
         led = len(lines) - 1 if place == 0 else 0

@@ -15,7 +15,7 @@ from math import cos, dist, radians, sin
 from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import Chain, StringStyle, string_of_dimensions
 from shopdraw.drawing.ink import Drawing, Ink, Measure, Point, Stroke, Words
-from shopdraw.drawing.lettering import width_of
+from shopdraw.drawing.lettering import Box, width_of
 from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.lengths import Lengths, format_length, settled
 from shopdraw.masonry.wall.arch import Arch
@@ -265,10 +265,13 @@ def _led(
     return with_led_words(words, spots, pieces, {"front"}, dx, text, drawing)
 
 
-def letter_opening(solution: Solution, drawing: Drawing, dx: float) -> Drawing:
+def letter_opening(
+    solution: Solution, drawing: Drawing, dx: float, kept: Box
+) -> Drawing:
     """Letter the opening's size, its head, and what carries it while it sets.
 
-    It is lettered in the opening, or where that is too small, at the end of a leader.
+    It is lettered in the opening, or where that is too small, at the end of a leader,
+    which goes round what is kept for the mark of a section.
     """
     style, scale = STYLES[solution.lengths], drawing.scale
     left, right = clear_of_jambs(solution, dx)
@@ -293,8 +296,12 @@ def letter_opening(solution: Solution, drawing: Drawing, dx: float) -> Drawing:
                 ink += _column(column, (near + middle) / 2, head - deep, scale, style)
             return replace(drawing, ink=tuple(ink))
     words = tuple(line for column in tried[0] for line in column if line)
-    spot = (0.75 * left + 0.25 * right, 0.75 * head)
-    return _led(solution, drawing, dx, words, spot)
+    # Near what carries the head, which is named first: from there leaders are short.
+    ys = head - 0.5 * LEDGER[solution.lengths], 0.75 * head
+    xs = 0.75 * left + 0.25 * right, 0.25 * left + 0.75 * right
+    pieces = solution.layout.pieces
+    given = pieces, {"front"}, dx, style.text, drawing
+    return with_led_words(words, tuple(product(xs, ys)), *given, kept=(kept,))
 
 
 def _below_ray(solution: Solution, lines: Lines, half: float, text: float) -> float:

@@ -92,12 +92,12 @@ def letter_elevation(solution: Solution, drawing: Drawing) -> Drawing:
     style, scale = STYLES[solution.job.lengths], drawing.scale
     dx = -float(solution.surround.front.left)
     over = _lines_across(solution, scale)
-    drawing = with_names(solution, letter_opening(solution, drawing, dx))
-    drawing = with_existing(solution, with_checks(solution, drawing))
     pieces, text = solution.layout.pieces, style.text * scale
     # The mark of the section through the head is led to there.
     x, y = float(solution.surround.opening.centre) + dx, float(head_at_centre(solution))
     marked = x - 0.5 * text, y - 4 * text, x + 2 * text, y
+    drawing = with_names(solution, letter_opening(solution, drawing, dx, marked))
+    drawing = with_existing(solution, with_checks(solution, drawing))
     free = tuple(box_on_face(trim) for trim in solution.job.trim)
     given = FRONT, dx, style.text, drawing, over, free
     return letter_arch(solution, with_leaders(pieces, *given, kept=(marked,)), dx)

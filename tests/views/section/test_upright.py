@@ -157,7 +157,7 @@ def test_no_line_says_the_opposite_of_its_note(solution: Solution) -> None:
 def test_figures_and_what_is_denied_stay_whole_at_every_width() -> None:
     for pad in range(40):
         note = f"{'X' * (pad % 20 + 1)} {'X' * (pad // 2 + 1)} NOT MEASURED 3 1/2 IN"
-        said = in_lines(note, 1.0)
+        said = in_lines(note, 26.0)
         assert " ".join(said) == note
         assert not any(line.endswith("NOT") for line in said)
         assert not any(line.startswith("1/2") for line in said)
