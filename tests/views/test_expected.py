@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.expected import Expected
 from shopdraw.drawing.ink import Drawing, Ink, Insert, Measure
 from shopdraw.drawing.set import DrawingSet
@@ -16,6 +17,7 @@ from shopdraw.output.dxf import write_dxf
 from shopdraw.output.readback import read_back
 from shopdraw.pipeline import build
 from shopdraw.views.expected.sheets import expect_bare, expect_measures, expect_sheet
+from shopdraw.views.expected.units import trace_units
 from tests.demos import set_of, sheet_of, solution_of
 from tests.longer import mostly_long
 from tests.views.jobs import CHANGES, solved
@@ -55,6 +57,23 @@ def test_every_figure_of_a_demo_is_what_its_geometry_says(
 def test_every_figure_of_a_changed_job_is_what_its_geometry_says(name: str) -> None:
     drawn = build(solved(name))
     assert wrong_figures(drawings_of(drawn), drawn.lengths) == []
+
+
+def test_a_mitred_soldier_is_expected_sawn_at_its_corner_and_not_at_its_joint() -> None:
+    solution = solved("mitre")
+    front = solution.surround.front
+    traces = trace_units(solution.layout, "front", -front.left)
+    sawn = [x.points for x in traces if x.layer == layers.CUTS]
+    upright = {a[0] for a, b in sawn if a[0] == b[0]}
+    (soldier,) = {
+        float(piece.length)
+        for piece in solution.layout.pieces
+        if "mitre" in piece.cut_edges and piece.outlines[0].face == "front"
+    }
+    for corner, inward in ((0.0, 1), (float(front.width), -1)):
+        off = [inward * (x - corner) for x in upright]
+        (cut,) = (x for x in off if 0 < x < soldier)
+        assert cut < soldier / 2
 
 
 def changed(sheet: Sheet, change: Callable[[Ink], Ink | None]) -> Sheet:

@@ -15,7 +15,7 @@ from shopdraw.drawing.sheets import PlacedDrawing, Sheet
 from shopdraw.lengths import format_length
 from shopdraw.solution import Solution
 from shopdraw.views.levels import with_levels
-from shopdraw.views.parts.heights import levels_of
+from shopdraw.views.parts.heights import levels_of, running_heights
 from shopdraw.views.wall.returns import draw_return
 from tests.demos import set_of, solution_of
 
@@ -39,6 +39,18 @@ def drawn(drawing: Drawing, at: float) -> list[Stroke]:
         and ink.layer == layers.LEVELS
         and len(ink.points) == 2
         and all(abs(y - at) < 1e-9 for _, y in ink.points)
+    ]
+
+
+def test_a_level_that_is_missed_says_where_it_comes_out_and_what_was_wanted() -> None:
+    # Nine courses of 2 1/4, joints of 7/16 and 5/8 at the bottom, and one joint more:
+    # 20 1/4 + 5/8 + 9 x 7/16 = 24 13/16 of 25.
+    ink = running_heights(solution_of("cannot-land"), 8.0)
+    said = [x.text for x in ink if isinstance(x, Words)]
+    at = said.index("OPENING HEAD")
+    assert said[at + 1 : at + 3] == [
+        "UNDERSIDE AT 2'-0 13/16\"",
+        "MISSED: WANTED 2'-1\"",
     ]
 
 

@@ -89,6 +89,20 @@ def test_a_leader_through_a_fitting_is_noticed() -> None:
     assert gone_through(solution, bare, wrong) == [fitting.name]
 
 
+def test_a_mark_without_any_place_is_told_with_both_views() -> None:
+    solution = solution_of("library-hearth")
+    bare, _ = marked(solution, "elevation", 8.0)
+    lines = (
+        Stroke(layers.NOTES, ((-300.0, float(y)), (300.0, float(y))))
+        for y in range(-300, 300)
+    )
+    full = replace(bare, ink=(*bare.ink, *lines))
+    seen = [*sights_on(solution, bare.name)]
+    said = f"^{seen[0].view} finds no place for its mark on elevation$"
+    with pytest.raises(ValueError, match=said):
+        with_sights(solution, full, {sight.view: 1 for sight in seen})
+
+
 def bubbles(bare: Drawing, drawing: Drawing) -> Iterator[tuple[float, float]]:
     """Yield the middles of the bubbles of a drawing's marks."""
     for stroke in added(bare, drawing):

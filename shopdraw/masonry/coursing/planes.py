@@ -150,7 +150,7 @@ def _wanted(case: Case, rank: int) -> tuple[Target, int]:
     if rank == 1:
         return target, case.stack.joints
     if target.band:
-        return target, case.stack.firsts[target.band - 1]
+        return target, case.stack.firsts[target.band - 1] or 0
     if rank == 2 and problem.head_is == "soldiers beside courses":
         head = case.windows[0].least
         return replace(target, level=head + target.level), 0

@@ -95,13 +95,14 @@ class BandAsked:
 
     Attributes:
         height: of each of its courses, on the grid.
-        course: the number of its first course; 0 where its target's level decides.
+        course: the number of its first course, which below what is laid is 0 or less;
+            None where its target's level decides.
         rank: of that target; 0 where there is none.
         table: the band in the job, which says how often it stands.
     """
 
     height: int
-    course: int
+    course: int | None
     rank: int
     table: BandTable
 
@@ -231,7 +232,7 @@ def state_problem(
         bands=tuple(
             BandAsked(
                 whole(job.standing_height(band.kind)),
-                0 if band.is_part else band.course or 0,
+                None if band.is_part else band.course,
                 ranks.get(place, 0),
                 band,
             )

@@ -17,6 +17,8 @@ from shopdraw.masonry.coursing.problem import Kind, Problem, Span
 
 MOST_COURSES = 1000
 """More courses than any face has."""
+Firsts = tuple[int | None, ...]
+"""The number of each band's first course: 0 and less lie below what is laid."""
 SAME_COURSE = (
     "band: two bands, or a band and the soldiers over the opening, would be the same "
     "course; write other courses or levels"
@@ -31,13 +33,13 @@ class Stack:
         problem: what it belongs to.
         courses: how many.
         soldier_at: the number of the soldier course; 0 where there is none.
-        firsts: the number of each band's first course.
+        firsts: the number of each band's first course; None where it has none.
     """
 
     problem: Problem
     courses: int
     soldier_at: int
-    firsts: tuple[int, ...] = ()
+    firsts: Firsts = ()
 
     @cached_property
     def bands(self) -> dict[int, int]:
@@ -51,8 +53,9 @@ class Stack:
             for place, (first, band) in enumerate(
                 zip(self.firsts, self.problem.bands, strict=False), start=1
             )
+            if first is not None
             for number in band.table.courses(first, self.courses)
-            if first and number >= least
+            if number >= least
         }
 
     @cached_property
@@ -149,7 +152,9 @@ def list_stacks(problem: Problem) -> tuple[Stack, ...]:
     for soldier_at, firsts in _set_out(problem):
         beyond = 0
         landing = (
-            first for first, x in zip(firsts, problem.bands, strict=True) if x.rank
+            first
+            for first, band in zip(firsts, problem.bands, strict=True)
+            if first and band.rank
         )
         for courses in count(max(1, soldier_at, *landing)):
             stack = Stack(problem, courses, soldier_at, firsts)
@@ -163,7 +168,7 @@ def list_stacks(problem: Problem) -> tuple[Stack, ...]:
     return tuple(stacks)
 
 
-SetOut = tuple[int, tuple[int, ...]]
+SetOut = tuple[int, Firsts]
 """The number of the soldier course, 0 for none, and those of the bands' first ones."""
 
 
@@ -207,13 +212,13 @@ def _at_the_head(problem: Problem) -> list[SetOut]:
     return [way for way, miss in misses.items() if miss == least]
 
 
-def _firsts(problem: Problem, soldier_at: int) -> list[tuple[int, ...]]:
+def _firsts(problem: Problem, soldier_at: int) -> list[Firsts]:
     """Return the numbers that the bands' first courses may have, all together.
 
     A band with a level is a course whose plane can come to within an ordinary course of
     it; where there is none, the course that comes nearest.
     """
-    ways = [tuple(band.course for band in problem.bands)]
+    ways: list[Firsts] = [tuple(band.course for band in problem.bands)]
     by_level = sorted(
         (problem.targets[band.rank].level, place)
         for place, band in enumerate(problem.bands)
@@ -229,7 +234,7 @@ def _firsts(problem: Problem, soldier_at: int) -> list[tuple[int, ...]]:
 
 
 def _numbers_near(
-    problem: Problem, soldier_at: int, firsts: tuple[int, ...], place: int
+    problem: Problem, soldier_at: int, firsts: Firsts, place: int
 ) -> list[int]:
     """Return which numbers one band's first course may have, those below it known."""
     target = problem.targets[problem.bands[place].rank]
@@ -247,14 +252,15 @@ def _numbers_near(
     return some or [min(apart, key=lambda number: apart[number])]
 
 
-def _stand_apart(problem: Problem, soldier_at: int, firsts: tuple[int, ...]) -> bool:
+def _stand_apart(problem: Problem, soldier_at: int, firsts: Firsts) -> bool:
     """Whether no course is two bands, or a band and the soldiers over the opening."""
-    last = max((0, soldier_at, *firsts)) + MOST_COURSES
+    last = max((soldier_at, *(first or 0 for first in firsts))) + MOST_COURSES
     every = [
         number
         for first, band in zip(firsts, problem.bands, strict=True)
-        if first or band.rank
+        if first is not None
         for number in band.table.courses(first, last)
+        if number > 0
     ]
     return len(set(every)) == len(every) and soldier_at not in every
 

@@ -14,11 +14,13 @@ from math import ceil, floor, lcm
 
 import pytest
 
+from shopdraw.errors import NotLaid
 from shopdraw.job.model_laid import LaidTable
 from shopdraw.job.sense import complaints_of
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.wall.surround import trace_surround
 from tests.longer import mostly_long
+from tests.masonry.coursing.band_jobs import any_banded_job
 from tests.masonry.coursing.test_against_solver import any_job
 
 CASES = 160
@@ -372,3 +374,56 @@ def test_a_course_out_of_level_leaves_room_for_its_taper(solve):
     assert coursing.laid.taper == F(1, 8)
     assert coursing.courses[2].top == F(63, 8)
     assert coursing.joints[3] + F(1, 8) <= F(1, 2)
+
+
+def test_above_a_laid_head_the_joints_still_bring_a_course_to_the_soldiers_top(solve):
+    # Course 11 is laid 1/8 high: the soldiers stand on 27 1/8, and end at 34 3/4. Two
+    # joints of 7/16 come to it from 29 3/8, then three of 1/2 to the top; the top alone
+    # would have the three first.
+    coursing = solve(
+        opening__head="soldier",
+        face__height="43 in",
+        laid=[{"course": 11, "top": "29 3/8 in"}],
+    )
+    assert coursing.head == F(217, 8)
+    assert coursing.joints[11:] == (*2 * [F(7, 16)], *3 * [F(1, 2)])
+    met = coursing.targets[2]
+    assert (met.wanted, met.got) == (F(139, 4), F(139, 4))
+    assert coursing.soldier_top == met.got
+
+
+def test_bands_stay_where_they_are_while_what_is_laid_is_as_planned(stack_job):
+    seen = set()
+    for seed in range(40):
+        job = any_banded_job(stack_job, seed)
+        try:
+            plan = plan_of(job)
+        except NotLaid:
+            continue
+        bands = {(x.number, x.kind) for x in plan.bands()}
+        for course in plan.courses[:-1]:
+            laid = with_laid(job, LaidTable(course=course.number, top=course.top))
+            if complaints_of(laid):
+                continue
+            again = solve_coursing(laid, trace_surround(laid))
+            assert {(x.number, x.kind) for x in again.bands()} == bands, seed
+            met, planned = ([x.counted for x in y.targets] for y in (again, plan))
+            assert met == planned, seed
+            seen |= {
+                course.number >= number
+                for number, _ in bands
+                if any(table.level is not None for table in job.band)
+            }
+    # With the band laid already, and with it still to come.
+    assert seen == {True, False}
+
+
+def test_a_band_that_comes_again_stays_whichever_course_is_laid(solve):
+    band = [{"kind": "header", "course": 3, "every": 2}]
+    plan = solve(band=band)
+    wanted = [n for n in range(3, len(plan.courses) + 1) if n % 2]
+    assert [x.number for x in plan.bands()] == wanted
+    for course in plan.courses[:-1]:
+        laid = [{"course": course.number, "top": f"{course.top} in"}]
+        again = solve(band=band, laid=laid)
+        assert [x.number for x in again.bands()] == wanted, course.number

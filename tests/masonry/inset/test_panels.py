@@ -10,7 +10,7 @@ from itertools import pairwise
 
 import pytest
 
-from shopdraw.errors import BadJob, NotProved
+from shopdraw.errors import BadJob, NotLaid, NotProved
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.coursing.ways import find_ways_out
 from shopdraw.masonry.laying.cut_lines import cut_lines
@@ -372,3 +372,15 @@ def test_a_cut_line_keeps_its_distance_from_the_cut() -> None:
             assert abs(ax - bx) < 1e-6 or abs(ay - by) < 1e-6
             count += 1
     assert count > 10
+
+
+def test_a_pattern_that_the_brick_does_not_make_is_told_by_its_key() -> None:
+    # Two of 3 and a joint are 6 3/8, three with their joints 9 3/4: none is 8 long.
+    weave = ('pattern = "herringbone 45"', 'pattern = "basket weave"')
+    brick = ('size = "modular"', 'length = "8 in"\nheight = "3 in"\nsize = "modular"')
+    with pytest.raises(NotLaid) as refused:
+        laid(weave, brick)
+    (line,) = refused.value.lines()
+    assert line.startswith(
+        "panel[1].pattern: basket weave can't be laid here: no number"
+    )

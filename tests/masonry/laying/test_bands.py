@@ -274,15 +274,18 @@ def test_the_courses_beside_it_stop_where_it_begins(course: int) -> None:
     assert wall.span(course) == (0, F(509, 8))
 
 
-def test_it_may_stand_in_a_leg_and_land_on_a_level() -> None:
-    # Three rowlocks of 2 1/4 and four joints of 3/8; 5 5/8 is the foot of course 3.
-    part = """[[band]]
+IN_LEG = """[[band]]
 kind = "rowlock"
 level = "5 5/8 in"
 from_left = "4 in"
 width = "8 1/4 in"
 """
-    wall = laid(part, ('width = "63 5/8 in"', 'width = "72 in"'))
+WIDER = ('width = "63 5/8 in"', 'width = "72 in"')
+
+
+def test_it_may_stand_in_a_leg_and_land_on_a_level() -> None:
+    # Three rowlocks of 2 1/4 and four joints of 3/8; 5 5/8 is the foot of course 3.
+    wall = laid(IN_LEG, WIDER)
     found = [x for x, piece in wall.row(3) if piece.kind == "rowlock"]
     assert len(found) == 3
     assert {x.bottom for x in found} == {F(45, 8)}
@@ -291,6 +294,20 @@ width = "8 1/4 in"
     ]  # fmt: skip
     jamb = wall.surround.opening.brick_left
     assert max(x.right for x, _ in wall.row(3) if x.left < jamb) == jamb
+
+
+def test_in_the_right_leg_it_lies_as_in_the_left_seen_in_a_mirror() -> None:
+    left = laid(IN_LEG, WIDER)
+    # 72 less 4 and 8 1/4.
+    right = laid(IN_LEG.replace('"4 in"', '"59 3/4 in"'), WIDER)
+    middle = left.surround.front.left + 36
+    for course in range(1, 8):
+        mirrored = [
+            (2 * middle - x.right, 2 * middle - x.left, piece.kind)
+            for x, piece in left.row(course)[::-1]
+        ]
+        row = [(x.left, x.right, piece.kind) for x, piece in right.row(course)]
+        assert row == mirrored, course
 
 
 @pytest.mark.parametrize(

@@ -48,6 +48,21 @@ def test_the_nearest_string_hangs_off_by_the_same_on_paper_at_every_scale() -> N
     assert 2.5 <= heights <= 4.5
 
 
+def test_what_is_lettered_below_a_string_is_as_near_to_it_at_every_scale() -> None:
+    job = solution_of("library-hearth").job
+    below, row = set(), [("", (F(0), F(96)))]
+    for scale in (1.0, 4.0, 24.0):
+        string, words = stacked_strings(job, row, scale, says={0: (48.0, "SAID")})
+        assert isinstance(string, Measure)
+        assert isinstance(words, Words)
+        assert (words.text, words.at[0]) == ("SAID", 48.0)
+        unit = scale * words.height_on_paper
+        below.add(round((string.line_at - words.at[1]) / unit, 6))
+    (heights,) = below
+    # Below the line, and nearer to it than to a string below it.
+    assert 0.5 < heights < 3.0
+
+
 def test_it_is_so_where_both_jambs_lean() -> None:
     drawing = draw_elevation(solution_of("crooked-study"), 8.0)
     at = [

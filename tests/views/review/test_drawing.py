@@ -10,6 +10,7 @@ from math import isclose
 import pytest
 import shapely
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Fill, Hatch, Measure, Stroke, Words
 from shopdraw.drawing.sheets import SCALES
 from shopdraw.job.reading import parse_job
@@ -285,6 +286,23 @@ def test_the_scale_is_said_and_its_bar_is_as_long_as_it_says(name: str) -> None:
     unit = job.lengths if job.lengths == "mm" else '"'
     said = float(end.text.removesuffix(unit))
     assert max(places) - min(places) == pytest.approx(said)
+
+
+@pytest.mark.parametrize(
+    ("name", "long"), [("library-hearth", 62), ("metric-slips", 1275)]
+)
+def test_the_extension_has_an_underside_from_end_to_end(name: str, long: int) -> None:
+    """34 in of opening as found and 14 in at each side; 675 and 300 mm."""
+    lines = [
+        x.points
+        for x in ink_of(sheet_of(name)).ink
+        if isinstance(x, Stroke) and x.layer == layers.OTHERS and len(x.points) == 2
+    ]
+    ((left, right),) = (
+        (a, b) for a, b in lines if a[1] == b[1] and isclose(b[0] - a[0], long)
+    )
+    # Each end comes down to it.
+    assert {left, right} <= {x for a, b in lines if a[0] == b[0] for x in (a, b)}
 
 
 def behind_the_face(drawing: Drawing) -> float:

@@ -12,6 +12,7 @@ from shopdraw.drawing.ink import Drawing, Fill, Hatch, Measure, Stroke, Words
 from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.measures import cross, ends_of
 from shopdraw.drawing.set import DrawingSet
+from shopdraw.drawing.sheets import STYLES
 from shopdraw.review.findings import in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import seen_in_section
@@ -183,6 +184,24 @@ def test_it_is_drawn_where_the_bed_is_thickest() -> None:
     assert edge == 1.125 - 22
 
 
+def test_what_goes_on_behind_a_hearth_of_brick_is_broken_off_from_top_to_foot() -> None:
+    drawing = section(solution_of("raised-hearth"))
+    slabs = [
+        {*ink.points}
+        for ink in drawing.ink
+        if isinstance(ink, Hatch) and ink.pattern == "BROKEN"
+    ]
+    broken = [
+        {ink.points[0], ink.points[-1]}
+        for ink in drawing.ink
+        if isinstance(ink, Stroke) and len(ink.points) == 6
+    ]
+    assert slabs
+    for slab in slabs:
+        behind = max(x for x, _ in slab)
+        assert {(x, y) for x, y in slab if x == behind} in broken
+
+
 def boards(drawing: Drawing) -> list[Stroke]:
     """Return the lines of boards: what is plain on the floor's layer."""
     return [
@@ -230,6 +249,16 @@ def test_the_depth_of_a_jamb_that_turns_in_is_dimensioned() -> None:
     assert (measure.start[0], measure.words) == (0, '7 1/4"')
     assert abs(measure.end[0] - max(seen)) < 1e-6
     assert "REVEAL" not in words(section(solution_of("library-hearth")))
+
+
+def test_strings_below_the_hearth_are_one_as_far_below_the_other_as_the_next() -> None:
+    names = ["REVEAL", "MEASURED", "REQUIRED"]
+    for scale in (4.0, 8.0):
+        drawing = section(solution_of("splayed-parlour"), scale)
+        at = {x.text: x.at[1] for x in drawing.ink if isinstance(x, Words)}
+        first, second, third = (at[name] for name in names)
+        assert first - second == pytest.approx(second - third)
+        assert first - second > 2 * STYLES["in"].text * scale
 
 
 def test_props_are_as_long_as_from_the_hearth_to_the_ledger() -> None:
