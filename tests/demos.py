@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import Any
 from unittest.mock import patch
 
+from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.job.reading import read_job
@@ -21,6 +22,7 @@ from shopdraw.output import write
 from shopdraw.output.write import make_files
 from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
+from shopdraw.views.wall.elevation import draw_elevation
 
 CONFIGS = Path(__file__).resolve().parent.parent / "configs"
 PICTURED = write._png
@@ -56,6 +58,14 @@ def solution_of(name: str) -> Solution:
 def set_of(name: str) -> DrawingSet:
     """Return a demo's set, drawn but not written, once a run."""
     drawn: DrawingSet = kept(f"{name}-drawn", lambda: build(solution_of(name)))
+    return drawn
+
+
+@cache
+def elevation_of(name: str, scale: float) -> Drawing:
+    """Return a demo's elevation at a scale, drawn once a run."""
+    what = f"{name}-elevation-{scale:g}"
+    drawn: Drawing = kept(what, lambda: draw_elevation(solution_of(name), scale))
     return drawn
 
 

@@ -12,6 +12,7 @@ from shopdraw.drawing.set import DrawingSet
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
+from tests.demos import kept
 
 BRACKETS = 8
 _LONG = "as long as a name may be in a job file"
@@ -164,5 +165,6 @@ def odd_solution(name: str) -> Solution:
 
 @cache
 def odd_set(name: str) -> DrawingSet:
-    """Return an odd job's set, drawn but not written, once a session."""
-    return build(odd_solution(name))
+    """Return an odd job's set, drawn but not written, once a run."""
+    drawn: DrawingSet = kept(f"{name}-odd", lambda: build(odd_solution(name)))
+    return drawn

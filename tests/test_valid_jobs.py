@@ -10,14 +10,12 @@ import tomllib
 
 import pytest
 
-from shopdraw.errors import BadJob, NotLaid
+from shopdraw.errors import BadJob
 from shopdraw.job.reading import parse_job
-from shopdraw.pipeline import solve
 from tests.bench.valid import attempt
 from tests.valid_jobs import OFTEN, SELDOM, tables_missing, valid_job, valid_tables
 
 DRAWN = (20, 36, 98, 104, 111, 114, 119, 124, 125, 127, 135, 141)
-SOLVED = range(6)
 
 
 @pytest.mark.usefixtures("coarse")
@@ -32,17 +30,6 @@ def test_every_table_is_drawn() -> None:
     texts = [valid_job(seed, is_small=True) for seed in DRAWN]
     drawn = {name for text in texts for name in tomllib.loads(text)}
     assert {*OFTEN, *SELDOM} - drawn == set()
-
-
-def test_no_valid_job_is_refused_by_a_proof() -> None:
-    solved = 0
-    for seed in SOLVED:
-        try:
-            solve(parse_job(valid_job(seed, is_small=True), "job.toml"))
-        except (BadJob, NotLaid):
-            continue
-        solved += 1
-    assert solved > len(SOLVED) / 2
 
 
 def test_a_refusal_is_in_words_on_a_key() -> None:

@@ -8,11 +8,11 @@ from itertools import cycle
 import pytest
 
 from shopdraw.job.reading import parse_job
-from shopdraw.output.page import write_page
-from shopdraw.pipeline import build, solve
+from shopdraw.pipeline import solve
 from tests.browser.conftest import Open
 from tests.hostile import job_text
 from tests.hostile_sets import FIELDS, filled
+from tests.output.pages import page_alone
 
 ATTACKS = (
     "<script>hit=1</script>",
@@ -40,11 +40,7 @@ def hostile_page(turn: int) -> bytes:
     """Return a page of a job that has an attack in each field, another by turns."""
     texts = cycle((*ATTACKS[turn:], *ATTACKS[:turn]))
     job = parse_job(job_text(filled(texts)), "den.toml")
-    drawn = build(solve(job))
-    assert drawn.page is not None
-    assert drawn.picture is not None
-    sheets = (*drawn.sheets, drawn.picture)
-    return write_page(drawn.page, sheets, ("set.pdf",))
+    return page_alone(solve(job))
 
 
 @pytest.mark.parametrize("turn", [0, 3])

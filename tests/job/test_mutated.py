@@ -1,6 +1,6 @@
 """Damaged job files: solved, or refused in our own words; never a traceback.
 
-Two hundred and forty here; twenty thousand, drawn too: `python -m tests.bench damage`.
+A hundred and twenty here; twenty thousand, drawn too: `python -m tests.bench damage`.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from tests.hostile import JOB
 from tests.mutating import broken, damaged
 
 TEXTS = [path.read_text("utf-8") for path in sorted(CONFIGS.glob("*.toml"))]
-TRIES, SHARES = 240, 4
+TRIES, SHARES = 120, 2
 DRAWN = 1
 """So many of a share are drawn: all of a set is composed, one paper of it written."""
 

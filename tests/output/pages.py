@@ -10,6 +10,10 @@ from functools import cache
 from hashlib import sha256
 
 from shopdraw.output.page import write_page
+from shopdraw.solution import Solution
+from shopdraw.views.page.make import make_page
+from shopdraw.views.picture.appearance import compose_appearance
+from shopdraw.views.set import compose_sheets
 from tests.demos import CONFIGS, kept, set_of
 
 FILES = ("set.pdf", "surround.dxf")
@@ -34,6 +38,13 @@ for path in map(Path, sys.argv[1:]):
     print(path.stem, sha256(data).hexdigest())
 """
 """Draws the pages of jobs, and nothing else of their sets."""
+
+
+def page_alone(solution: Solution) -> bytes:
+    """Return the page of a solution with its picture, and nothing else of its set."""
+    sheets = compose_sheets(solution)
+    picture = compose_appearance(solution, len(sheets) + 1)
+    return write_page(make_page(solution, sheets), (*sheets, picture), FILES)
 
 
 @cache

@@ -15,6 +15,7 @@ from shopdraw.drawing.tables import Column, Table
 from shopdraw.errors import NotProved
 from shopdraw.output.tables import write_table
 from shopdraw.output.write import prove_files, write_set
+from tests.longer import mostly_long_demos
 from tests.output.test_publish import OLD
 from tests.whole_sets import held, put
 
@@ -45,6 +46,11 @@ def test_cells_that_a_spreadsheet_would_run_are_guarded() -> None:
     )
 
 
+# Millimetres with a comma, voussoirs, a job with the most tables.
+some_demos = mostly_long_demos("library-hearth", "metric-slips", "segmental-kitchen")
+
+
+@some_demos
 def test_a_table_is_read_again_as_it_was_by_any_reader_of_csv(
     files: dict[str, bytes], drawing_set: DrawingSet
 ) -> None:
@@ -58,6 +64,7 @@ def test_a_table_is_read_again_as_it_was_by_any_reader_of_csv(
         ]
 
 
+@some_demos
 def test_a_set_holds_what_it_is_said_to(files: dict[str, bytes]) -> None:
     for name in (
         "set.pdf",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction as F
+from functools import cache
 from math import ceil
 from pathlib import Path
 
@@ -33,6 +34,7 @@ def things(solution: Solution) -> dict[str, Thing]:
     return {thing.what: thing for load in loads for thing in load.things}
 
 
+@cache
 def library(*changes: tuple[str, str]) -> dict[str, Thing]:
     text = LIBRARY
     for old, new in changes:

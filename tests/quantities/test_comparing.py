@@ -19,7 +19,8 @@ from shopdraw.quantities.comparing import (
     Alternative,
     compare_jobs,
 )
-from tests.demos import CONFIGS, solution_of
+from tests.demos import solution_of
+from tests.longer import mostly_long_demos
 
 # Stack bond of whole brick: two legs of two each, four courses high, and seven over.
 # 7 x 7 5/8 + 6 x 3/8 = 55 5/8; 4 x (2 1/4 + 3/8) + 3/8 = 10 7/8; 5 x 2 5/8 = 13 1/8.
@@ -150,9 +151,11 @@ def test_third_bond_is_its_own_at_a_fold_too() -> None:
     assert (third.cuts, third.different_cuts) == (12, 4)
 
 
-@pytest.mark.parametrize("name", sorted(x.stem for x in CONFIGS.glob("*.toml")))
-def test_the_job_itself_is_solved_as_check_solves_it(name: str) -> None:
-    solution = solution_of(name)
+# Edges out of true, sizes as typed, an arch: what is compared is solved by itself, and
+# would leave such a thing out first.
+@mostly_long_demos("crooked-study", "metric-slips", "segmental-kitchen")
+def test_the_job_itself_is_solved_as_check_solves_it(demo: str) -> None:
+    solution = solution_of(demo)
     job = solution.job
     asked = (job.brick.size or OWN,), (job.bond.pattern,)
     (own,) = [one for one in compare_jobs(job, *asked) if one.is_own]

@@ -25,7 +25,7 @@ from shopdraw.views.expected.built import FACE_OF_VIEW, HEARTH_VIEWS
 from shopdraw.views.general import LED, LEGEND, _marked, draw_legend
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.returns import draw_return
-from tests.demos import sheet_of, solution_of
+from tests.demos import elevation_of, sheet_of, solution_of
 from tests.longer import mostly_long
 from tests.old_houses import seeded
 from tests.random_arches import make_arch
@@ -87,7 +87,7 @@ def test_small_brick_are_led_out_and_nothing_is_crowded(
     demo: str, scale: float
 ) -> None:
     solution = solution_of(demo)
-    drawing = draw_elevation(solution, scale)
+    drawing = elevation_of(demo, scale)
     assert on_view(solution, drawing) == []
     assert collisions(drawing) == []
     assert crossings(drawing) == STRUCK.get((demo, scale), [])
@@ -108,7 +108,7 @@ def leaders(drawing: Drawing) -> list[shapely.LineString]:
 
 @pytest.mark.parametrize("demo", ["jack-arch-parlour", "segmental-kitchen"])
 def test_no_leader_of_a_mark_crosses_another(demo: str) -> None:
-    assert astray(draw_elevation(solution_of(demo), 8.0)) == 0
+    assert astray(elevation_of(demo, 8.0)) == 0
 
 
 def test_leaders_that_cross_are_counted() -> None:
@@ -148,12 +148,12 @@ def test_no_leader_of_ordinary_brick_runs_across_an_arch(
     demo: str, scale: float
 ) -> None:
     solution = solution_of(demo)
-    assert across_the_arch(solution, draw_elevation(solution, scale)) == 0
+    assert across_the_arch(solution, elevation_of(demo, scale)) == 0
 
 
 def test_a_leader_across_an_arch_is_counted() -> None:
     solution = solution_of("semicircular-dining-room")
-    drawing = draw_elevation(solution, 8.0)
+    drawing = elevation_of("semicircular-dining-room", 8.0)
     begun = [x.coords[0] for x in leaders(drawing)]
     arch = solution.layout.arch
     assert arch is not None
@@ -261,7 +261,7 @@ def test_a_bracketed_mark_taken_away_is_noticed() -> None:
 
 def test_a_leader_taken_away_or_led_elsewhere_is_noticed() -> None:
     solution = solution_of("jack-arch-parlour")
-    drawing = draw_elevation(solution, 8.0)
+    drawing = elevation_of("jack-arch-parlour", 8.0)
     (words,) = (x for x in drawing.ink if isinstance(x, Words) and x.text == "V20")
     line = next(
         x

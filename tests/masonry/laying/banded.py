@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction as F
+from functools import cache
 
 from shopdraw.job.model import Job
 from shopdraw.job.reading import parse_job
@@ -78,6 +79,7 @@ def banded(tables: str, *changes: tuple[str, str]) -> Job:
     return parse_job(text + tables, "wall")
 
 
+@cache
 def laid(tables: str, *changes: tuple[str, str]) -> Laid:
     """Lay the wall and prove it."""
     job = banded(tables, *changes)

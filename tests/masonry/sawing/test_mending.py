@@ -230,9 +230,12 @@ top_left = ["{top} in", "27 in"]
 top_right = ["48 in", "27 in"]
 [brick]
 size = "modular"
+[bond]
+pattern = "stack"
 [hearth]
 fall = "0 in"
 """
+"""In stack bond, which is solved soonest: what the edges ask for is the same in any."""
 
 
 @pytest.mark.parametrize(

@@ -8,15 +8,14 @@ import re
 from collections import defaultdict
 
 import pdfplumber
-import pytest
 
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.solution import Solution
 from shopdraw.views.making.cut_pieces import set_out_details
-from tests.demos import CONFIGS, files_of, solution_of
+from tests.demos import files_of, solution_of
+from tests.longer import mostly_long_demos
 from tests.views.making.rebuilt import printed_rings, read, strings_of
 
-DEMOS = sorted(path.stem for path in CONFIGS.glob("*.toml"))
 Figures = dict[str, set[tuple[str, ...]]]
 """Of each mark the sets of figures found: its length, or both legs, and its height."""
 
@@ -82,9 +81,13 @@ def wrong_details(solution: Solution, found: Figures) -> list[str]:
     return wrong
 
 
-@pytest.mark.parametrize("name", DEMOS)
-def test_a_mark_has_one_set_of_figures(name: str) -> None:
-    solution, files = solution_of(name), files_of(name)
+# A hearth in brick, units mitred at a chamfer, voussoirs, half millimetres: each is
+# lettered by a rule of its own.
+@mostly_long_demos(
+    "chamfered-breast", "jack-arch-parlour", "metric-slips", "raised-hearth"
+)
+def test_a_mark_has_one_set_of_figures(demo: str) -> None:
+    solution, files = solution_of(demo), files_of(demo)
     found = in_tables(files)
     assert [mark for mark, sets in found.items() if len(sets) > 1] == []
     made = {each.row.mark for each in solution.fabrication}

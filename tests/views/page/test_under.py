@@ -162,10 +162,8 @@ def houses() -> Iterator[Solution]:
     yield solve(old_house(seeded(6))[1])
 
 
-@mostly_long_demos(
-    "banded-breast", "crooked-study", "library-hearth", "metric-slips",
-    "morning-room", "semicircular-dining-room",
-)  # fmt: skip
+# Courses out of level, brick that was measured, an arch: what is below differs there.
+@mostly_long_demos("crooked-study", "morning-room", "semicircular-dining-room")
 def test_what_is_below_a_piece_is_what_its_card_says(demo: str) -> None:
     assert list(wrong(solution_of(demo))) == []
 

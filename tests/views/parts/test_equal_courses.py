@@ -14,7 +14,7 @@ from shopdraw.drawing.ink import Drawing, Measure, Words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.equal_courses import EqualRun, equal_runs, said_once
 from shopdraw.views.wall.elevation import draw_elevation
-from tests.demos import solution_of
+from tests.demos import elevation_of, solution_of
 from tests.views.lettering import collisions, crossings
 from tests.views.strings import printed, unclosed
 
@@ -90,8 +90,10 @@ def not_adding_up(solution: Solution, drawing: Drawing) -> list[str]:
     return wrong
 
 
-def test_every_demo_s_equal_courses_are_one_dimension(solution: Solution) -> None:
-    drawing = draw_elevation(solution, 8.0 if solution.lengths == "in" else 10.0)
+def test_every_demo_s_equal_courses_are_one_dimension(
+    demo: str, solution: Solution
+) -> None:
+    drawing = elevation_of(demo, 8.0 if solution.lengths == "in" else 10.0)
     assert listed_singly(solution, drawing) == []
     assert not_adding_up(solution, drawing) == []
     assert unclosed(drawing, solution.lengths) == []
@@ -100,7 +102,7 @@ def test_every_demo_s_equal_courses_are_one_dimension(solution: Solution) -> Non
 
 def test_the_library_s_courses_in_the_trade_s_words() -> None:
     """5 on joints of 3/8, 8 on 7/16, as a mason would read it off."""
-    drawing = draw_elevation(solution_of("library-hearth"), 4.0)
+    drawing = elevation_of("library-hearth", 4.0)
     said = {(read[0], x.words) for read, x in sums(drawing)}
     assert said == {
         ('JOINTS 3/8", 5 COURSES AT 2 5/8" =', "1'-1 1/8\""),

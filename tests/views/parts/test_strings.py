@@ -7,8 +7,7 @@ from itertools import pairwise
 
 from shopdraw.drawing.ink import Measure, Words
 from shopdraw.views.parts.strings import stacked_strings
-from shopdraw.views.wall.elevation import draw_elevation
-from tests.demos import solution_of
+from tests.demos import elevation_of, solution_of
 
 
 def downs(words: list[Words], scale: float) -> list[float]:
@@ -64,7 +63,7 @@ def test_what_is_lettered_below_a_string_is_as_near_to_it_at_every_scale() -> No
 
 
 def test_it_is_so_where_both_jambs_lean() -> None:
-    drawing = draw_elevation(solution_of("crooked-study"), 8.0)
+    drawing = elevation_of("crooked-study", 8.0)
     at = [
         n
         for n, x in enumerate(drawing.ink)

@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import cache
-from itertools import pairwise
+from itertools import pairwise, product
 from typing import Any
 
 import pytest
@@ -30,10 +30,13 @@ from shopdraw.views.parts.stamps import looking_note, title_block
 from shopdraw.views.purposes import fields_left_out
 from shopdraw.views.words.notes import general_notes
 from tests.demos import CONFIGS, set_of, solution_of
+from tests.longer import mostly_long
 from tests.views.jobs import text_of
 
 CAPITALS = 1493
 DEMO_WITH_MOST = "chimney-breast-gas"
+CELLS = ("us", "ARCH C"), ("iso", "A2")
+"""A profile, and a paper."""
 Box = tuple[float, float, float, float]
 
 
@@ -131,16 +134,15 @@ def with_texts(demo: str, profile: str, size: str, said: dict[str, str]) -> Draw
 
 
 @pytest.mark.parametrize(
-    ("demo", "profile", "size"),
-    [
-        ("library-hearth", "us", "ARCH C"),
-        ("library-hearth", "iso", "A2"),
-        ("metric-slips", "iso", "A2"),
-        ("metric-slips", "us", "ARCH C"),
-    ],
+    ("demo", "cells"),
+    mostly_long(
+        product(("library-hearth", "metric-slips"), CELLS),
+        ("library-hearth", ("iso", "A2")),
+        ("metric-slips", ("us", "ARCH C")),
+    ),
 )
-def test_long_names_keep_to_their_cells(demo: str, profile: str, size: str) -> None:
-    drawn = with_texts(demo, profile, size, SAID)
+def test_long_names_keep_to_their_cells(demo: str, cells: tuple[str, str]) -> None:
+    drawn = with_texts(demo, *cells, SAID)
     for sheet in sheets_of(drawn):
         assert overflowing(sheet) == [], sheet.name
         said = "".join(x.text for x in sheet.paper_ink if isinstance(x, Words))

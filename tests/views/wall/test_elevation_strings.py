@@ -15,7 +15,7 @@ from shopdraw.masonry.wall.layout import Outline
 from shopdraw.solution import Solution
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.standing import made_of
-from tests.demos import solution_of
+from tests.demos import elevation_of, solution_of
 from tests.odd_jobs import odd_solution
 from tests.views.strings import figures_of, printed
 
@@ -74,14 +74,14 @@ def not_adding_up(solution: Solution, drawing: Drawing) -> list[str]:
 @pytest.mark.parametrize("demo", DEMOS)
 def test_soldiers_and_rowlocks_add_up_to_their_string(demo: str) -> None:
     solution = solution_of(demo)
-    drawing = draw_elevation(solution, 5.0 if demo == "metric-slips" else 8.0)
+    drawing = elevation_of(demo, 5.0 if demo == "metric-slips" else 8.0)
     assert made_up(drawing)
     assert not_adding_up(solution, drawing) == []
 
 
 def test_thirteen_soldiers_and_their_joints_fill_the_library_s_opening() -> None:
     """13 x 2 1/4 = 29 1/4 in; of 34 in, 4 3/4 are left for 14 joints."""
-    drawing = draw_elevation(solution_of("library-hearth"), 4.0)
+    drawing = elevation_of("library-hearth", 4.0)
     said = '13 SOLDIERS AT 2 1/4" = 2\'-5 1/4"; 14 EQ JOINTS, ABOUT 5/16" EACH = 4 3/4"'
     assert made_up(drawing) == [said]
     kinds = {x.kind for x in solution_of("library-hearth").layout.pieces}
@@ -117,7 +117,7 @@ def test_a_soldier_string_that_does_not_add_up_is_noticed(old: str, new: str) ->
 def test_the_string_over_the_opening_says_what_it_measures(
     demo: str, said: str
 ) -> None:
-    assert said in lettered(draw_elevation(solution_of(demo), 8.0))
+    assert said in lettered(elevation_of(demo, 8.0))
 
 
 def test_a_crooked_opening_is_checked_by_its_corners() -> None:
@@ -127,7 +127,7 @@ def test_a_crooked_opening_is_checked_by_its_corners() -> None:
     so the finished opening is no other than that.
     """
     feet, heads = ((10.5, 0.0), (47.25, -0.5)), ((10.75, 28.625), (47.5, 28.75))
-    drawing = draw_elevation(solution_of("crooked-study"), 8.0)
+    drawing = elevation_of("crooked-study", 8.0)
     said = lettered(drawing)
     across = [hypot(heads[1][0] - 10.5, heads[1][1])]
     across += [hypot(feet[1][0] - heads[0][0], heads[0][1] + 0.5)]
@@ -143,14 +143,14 @@ def test_a_crooked_opening_is_checked_by_its_corners() -> None:
 
 
 def test_a_true_opening_has_no_such_checks() -> None:
-    said = lettered(draw_elevation(solution_of("library-hearth"), 4.0))
+    said = lettered(elevation_of("library-hearth", 4.0))
     assert not [x for x in said if "DIAGONAL" in x or "LEANS" in x]
 
 
 def test_a_figure_that_stands_off_its_string_has_a_leader_beyond_the_first_row() -> (
     None
 ):
-    drawing = draw_elevation(solution_of("flemish-breast"), 8.0)
+    drawing = elevation_of("flemish-breast", 8.0)
     off = [
         x
         for x in drawing.ink
@@ -174,7 +174,7 @@ def test_woodwork_at_one_level_has_one_flag() -> None:
 
 
 def test_the_string_of_a_course_that_projects_says_by_how_much() -> None:
-    words = " ".join(lettered(draw_elevation(solution_of("banded-breast"), 8.0)))
+    words = " ".join(lettered(elevation_of("banded-breast", 8.0)))
     for said in (
         "COURSE 8, FINISH",
         'COURSE 18, FINISH, OUT 3/16"',
@@ -184,7 +184,7 @@ def test_the_string_of_a_course_that_projects_says_by_how_much() -> None:
 
 
 def test_a_shelf_s_name_is_lettered_in_black_like_other_notes() -> None:
-    ink = draw_elevation(solution_of("banded-breast"), 8.0).ink
+    ink = elevation_of("banded-breast", 8.0).ink
     named = [
         x for x in ink if isinstance(x, Words) and x.text == "OAK SHELF, BY OTHERS"
     ]

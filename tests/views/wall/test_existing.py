@@ -15,7 +15,7 @@ from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
 from shopdraw.views.wall.elevation import draw_elevation
-from tests.demos import solution_of
+from tests.demos import elevation_of
 from tests.views.jobs import text_of
 from tests.views.lettering import collisions, crossings
 from tests.views.test_marks import on_view
@@ -75,8 +75,10 @@ def unclouded(solution: Solution, drawing: Drawing) -> list[str]:
     return wrong
 
 
-def test_every_demo_names_what_its_job_says_is_there(solution: Solution) -> None:
-    drawing = draw_elevation(solution, 8.0 if solution.lengths == "in" else 10.0)
+def test_every_demo_names_what_its_job_says_is_there(
+    demo: str, solution: Solution
+) -> None:
+    drawing = elevation_of(demo, 8.0 if solution.lengths == "in" else 10.0)
     assert unnamed(solution, drawing) == []
 
 
@@ -120,15 +122,15 @@ def test_a_flange_is_drawn_where_it_is() -> None:
 
 
 def test_a_flange_without_its_width_is_named_in_a_note() -> None:
-    said = lettered(draw_elevation(solution_of(GAS), 8.0))
+    said = lettered(elevation_of(GAS, 8.0))
     assert "FLANGE OF THE GAS UNIT: WIDTH NOT GIVEN" in said
     assert "FLANGE" not in lettered(draw_elevation(changed("none"), 8.0))
-    assert "FLANGE" not in lettered(draw_elevation(solution_of("library-hearth"), 8.0))
+    assert "FLANGE" not in lettered(elevation_of("library-hearth", 8.0))
 
 
 def test_what_is_not_drawn_is_told_apart_line_by_line() -> None:
     """One thing begins further below another than its own lines are apart."""
-    drawing = draw_elevation(solution_of("library-hearth"), 8.0)
+    drawing = elevation_of("library-hearth", 8.0)
     names = ("NOT DRAWN", "LEFT STUD", "2 1/4", "FLOOR BOARDS")
     heading, stud, far, floor = (
         next(

@@ -18,6 +18,7 @@ from shopdraw.views.sights import ROOM
 from shopdraw.views.wall.corner import draw_corner_interlock
 from shopdraw.views.wall.plans import draw_plan
 from tests.demos import solution_of
+from tests.longer import mostly_long
 from tests.views.jobs import solved
 from tests.views.lettering import collisions
 from tests.views.strings import figures_of, unclosed
@@ -56,7 +57,10 @@ def views(solution: Solution) -> list[Drawing]:
     return [*drawings, interlock(solution)] if solution.surround.folds else drawings
 
 
-@pytest.mark.parametrize("name", JOBS)
+# Corners of both kinds, a free end beside one, and millimetres crowd a plan soonest.
+@pytest.mark.parametrize(
+    "name", mostly_long(JOBS, "trimmed", "right return", "mitre", "metric corners")
+)
 def test_nothing_collides_and_every_string_closes(name: str) -> None:
     for drawing in views(solved(name)):
         assert collisions(drawing) == []

@@ -42,7 +42,7 @@ def test_every_demo_s_record_keeps_to_it(demo: str) -> None:
 
 
 def test_other_jobs_keep_to_it_too() -> None:
-    for number in range(700, 704):
+    for number in range(700, 702):
         _, job = make_job(seeded(number))
         VALIDATOR.validate(json.loads(record_text(solve(job))))
 
