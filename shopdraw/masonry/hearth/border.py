@@ -48,13 +48,6 @@ class BorderSide:
     hidden: Literal["near", "far", "neither"]
 
 
-def border_depth(job: Job, border: Border) -> Fraction:
-    """Return how deep a border is: half a brick for rowlocks, a brick for headers."""
-    if border == "none":
-        return NONE
-    return job.rowlock_height if border == "rowlock" else job.brick.length
-
-
 def lay_border(job: Job, ground: HearthGround) -> tuple[tuple[Piece, ...], Box]:
     """Lay the border a job asks for.
 
@@ -68,7 +61,9 @@ def lay_border(job: Job, ground: HearthGround) -> tuple[tuple[Piece, ...], Box]:
     if hearth is None or hearth.brick is None or hearth.brick.border == "none":
         return (), ground.main
     border = hearth.brick.border
-    depth, joint = border_depth(job, border), job.joints.head.preferred
+    # Half a brick for rowlocks, a brick for headers.
+    depth = job.rowlock_height if border == "rowlock" else job.brick.length
+    joint = job.joints.head.preferred
     left, front, right, back = ground.main
     inner: Box = (
         left + depth + joint,
@@ -128,8 +123,6 @@ def _laid(
             Vertex(a, depth),
         ]
         kept = _mitred(ring, strip, job.joints.head.least)
-        if not kept:
-            continue
         lain: Ring = tuple((corner.x - a, corner.y) for corner in kept)
         if kind == "header":
             # As it lies along its brick.
@@ -159,7 +152,7 @@ def _mitred(
     one = Fraction(1)
     lines = ((-one, one, -off), (one, one, strip.length - off))
     for (x, y, limit), is_mitred in zip(lines, strip.mitres, strict=True):
-        if is_mitred and ring:
+        if is_mitred:
             ring = cut_at(ring, (x, y, limit), NONE)
     return ring
 
@@ -174,10 +167,11 @@ def _spaced(job: Job, strip: BorderSide) -> tuple[tuple[Fraction, Fraction], ...
             run = run.mirrored(strip.length)
     run = run or share_soldiers(filling)
     if run is None:
+        # The sides are always filled: they may stop short by what two sawn ones lack.
         message = (
             f"hearth.brick.border: {typed_length(strip.length, job.lengths)} of border "
             "can't be filled with brick and joints as joints.head allows; give a wider "
-            'range of joints, another hearth.front, or border = "none"'
+            'range of joints, another hearth.left, or border = "none"'
         )
         raise NotLaid(message)
     return run.places

@@ -200,10 +200,11 @@ def _spaced(
             run = run.mirrored(length)
     run = run or share_soldiers(filling)
     if run is None:
+        other = "hearth.left" if face.name == "front" else "hearth.front"
         message = (
             f"hearth.brick.nosing: {typed_length(length, riser_job.lengths)} of nosing "
             "can't be filled with brick and joints as joints.head allows; give a wider "
-            'range of joints, another hearth.front, or nosing = "none"'
+            f'range of joints, another {other}, or nosing = "none"'
         )
         raise NotLaid(message)
     return run.places
