@@ -122,8 +122,12 @@ def _general(
     listed = [schedules.materials_table(job), *fields_left_out(solution)]
     if job.revision:
         listed.append(schedules.revisions_table(job))
-    items = (item for purpose in drawn for item in purpose.items)
-    shown = (drawing for item in items for drawing, _ in item.parts)
+    shown = (
+        drawing
+        for purpose in drawn
+        for item in purpose.items
+        for drawing, _ in item.parts
+    )
     is_narrow = content[2] - content[0] < 2 * width + GAP * style.text
     legend = draw_legend(solution, shown, scale, CLOSE if is_narrow else ROW)
     items = (

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from functools import cache
 
+import pytest
 import shapely
 
 from shopdraw.drawing import layers
