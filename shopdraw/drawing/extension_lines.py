@@ -8,9 +8,9 @@ lines. Here each is taken on to the nearest corner of the work that stands where
 measures, or to the outline that the corner lies just inside of; the writers leave the
 usual gap there. It begins short of lettering in its way. It stays as it was where there
 is no such corner, and where it would run across solid work or a level line: a joint far
-up the face is not tied to what happens to lie below it. But the ends of a string, which
-may measure what lies behind the work or far up it, go on to whatever is in the way, and
-beyond lettering, unless another string's end is there already.
+up the face is not tied to what happens to lie below it. But both ends of a string below
+the work, which may measure what lies behind it or far up it, go on to whatever is in
+the way, and beyond lettering, unless another string's end is there already.
 """
 
 from __future__ import annotations
@@ -93,27 +93,22 @@ def tied(drawing: Drawing) -> Drawing:
     return replace(drawing, ink=tuple(ink))
 
 
-End = tuple[Axis, float, float]
-"""Along which axis is measured, at what, and where its dimension line is."""
+def _outer_ends(drawing: Drawing) -> set[Point]:
+    """Return the ends of strings along x, each with where its dimension line is.
 
-
-def _outer_ends(drawing: Drawing) -> set[End]:
-    """Return the ends of strings that have no end of a nearer string before them."""
-    strings: dict[tuple[Axis, float], list[Measure]] = {}
+    Of ends one below another only the nearest to the work. Upright strings end at
+    levels, on which other lines lie.
+    """
+    strings: dict[float, list[Point]] = {}
     for ink in drawing.ink:
-        if isinstance(ink, Measure):
-            strings.setdefault((ink.axis, ink.line_at), []).append(ink)
-    found: dict[tuple[Axis, int, bool], End] = {}
-    for (axis, line_at), measures in strings.items():
-        way = 0 if axis == "x" else 1
-        points = sorted(
-            (point for x in measures for point in (x.start, x.end)),
-            key=lambda point: point[way],
-        )
-        for at, short in ((x[way], x[1 - way]) for x in (points[0], points[-1])):
-            spot, end = (axis, round(at / SAME), short > line_at), (axis, at, line_at)
+        if isinstance(ink, Measure) and ink.axis == "x":
+            strings.setdefault(ink.line_at, []).extend((ink.start, ink.end))
+    found: dict[tuple[int, bool], Point] = {}
+    for line_at, points in strings.items():
+        for at, short in (min(points), max(points)):
+            spot, end = (round(at / SAME), short > line_at), (at, line_at)
             nearest = max if short > line_at else min
-            found[spot] = nearest(found.get(spot, end), end, key=lambda x: x[2])
+            found[spot] = nearest(found.get(spot, end), end, key=lambda x: x[1])
     return set(found.values())
 
 
@@ -143,7 +138,7 @@ def _corners(lines: np.ndarray) -> np.ndarray:
 
 
 def _tied(
-    measure: Measure, work: _Work, scale: float, outer: set[End]
+    measure: Measure, work: _Work, scale: float, outer: set[Point]
 ) -> Iterator[Ink]:
     """Yield a dimension whose two extension lines are as long as they can be.
 
@@ -157,7 +152,7 @@ def _tied(
 
     for point in (measure.start, measure.end):
         at, short = point[way], point[1 - way]
-        is_outer = (measure.axis, at, measure.line_at) in outer
+        is_outer = measure.axis == "x" and (at, measure.line_at) in outer
         far, *more = _reached(
             at, (measure.line_at, short), work, text, is_outer=is_outer
         )

@@ -130,12 +130,12 @@ def _general(
     )
     is_narrow = content[2] - content[0] < 2 * width + GAP * style.text
     legend = draw_legend(solution, shown, scale, CLOSE if is_narrow else ROW)
-    items = (
+    noted = (
         _general_item(legend),
         *_noted(lettered, (content, legend), scale, width, style),
         *map(_general_item, tabled(listed, content, scale, style)),
     )
-    return Purpose("general", items)
+    return Purpose("general", noted)
 
 
 def _general_item(drawing: Drawing) -> Item:

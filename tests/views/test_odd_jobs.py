@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from dataclasses import replace
+from itertools import groupby
 
 import pytest
 import shapely
@@ -120,15 +121,22 @@ def test_the_legend_of_a_sheet_of_one_column_is_not_alone_on_it(name: str) -> No
     assert sum(bool(there & general) for there in names) <= 4
 
 
+def numbers_clouded(drawing: Drawing) -> list[str]:
+    """Return the numbers after FAILS: what is lettered goes on in lines below it."""
+    lettered = [x for x in drawing.ink if isinstance(x, Words)]
+    found: list[str] = []
+    for n, first in enumerate(lettered):
+        if first.text.startswith("FAILS"):
+            _, lines = next(groupby(lettered[n:], key=lambda x: x.at[0]))
+            found += re.findall(r"\d+", " ".join(line.text for line in lines))
+    return found
+
+
 @odd_jobs
 def test_what_a_cloud_calls_a_finding_is_the_number_of_its_row(name: str) -> None:
     """On the sheets alone: in the table of findings, in a column of its own."""
     placed = [each.drawing for sheet in odd_set(name).sheets for each in sheet.drawings]
-    lettered = " ".join(
-        x.text for each in placed for x in each.ink if isinstance(x, Words)
-    )
-    said = re.findall(r"FAILS: SEE FINDINGS? ((?:\d+|AND|[, ])+)", lettered)
-    clouded = [int(number) for x in said for number in re.findall(r"\d+", x)]
+    clouded = [int(number) for x in placed for number in numbers_clouded(x)]
     assert bool(clouded) == any(
         x.status == "failed" for x in odd_solution(name).findings
     )

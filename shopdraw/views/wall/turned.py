@@ -317,8 +317,9 @@ def _legs(solution: Solution, piece: Piece, shown: Turned, hand: Hand) -> Iterat
         f"LEG {where(names[1])} {said}",
         angle,
     ]
-    if names[0] == "CHAMFER":
-        lines.append("THE CHAMFER IS DRAWN LEVEL")
+    if any("chamfer" in face.name for face in solution.surround.faces):
+        # Of each, so that all stand as high above their titles.
+        lines.append(f"THE {names[0]} IS DRAWN LEVEL")
     edge = -shown.reach[0]
     if shown.side < 0:
         edge = min(0.0, -shown.along(shown.reach[1])[0])

@@ -9,6 +9,7 @@ from shapely.geometry import LineString, Polygon, box
 from shapely.ops import unary_union
 
 from shopdraw.drawing.bubbles import RADIUS
+from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke, Words
 from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.measures import ticks_of
@@ -17,6 +18,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.sights import ROOM
 from shopdraw.views.wall.corner import draw_corner_interlock
 from shopdraw.views.wall.plans import draw_plan
+from shopdraw.views.wall.turned import draw_turned_corner
 from tests.demos import solution_of
 from tests.longer import mostly_long
 from tests.views.jobs import solved
@@ -228,6 +230,15 @@ def test_brick_is_broken_off_only_where_it_goes_on() -> None:
 def test_a_corner_without_a_fold_is_refused() -> None:
     with pytest.raises(ValueError, match="has no square corner"):
         interlock(solved("no returns"))
+
+
+def test_corners_of_a_chamfer_stand_as_high_above_their_titles() -> None:
+    solution = solution_of("chamfered-breast")
+    drawn = [draw_turned_corner(solution, place, 4.0) for place in (1, 2)]
+    first, second = (extent_of(drawing)[1] for drawing in drawn)
+    assert first == pytest.approx(second)
+    said = [f"THE {name} IS DRAWN LEVEL" for name in ("CHAMFER", "FRONT")]
+    assert all(words in texts(x) for words, x in zip(said, drawn, strict=True))
 
 
 def test_a_corbel_s_plan_measures_its_depth_to_the_brick_that_it_shows() -> None:
