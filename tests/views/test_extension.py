@@ -186,6 +186,21 @@ def test_what_falls_short_is_crossed_and_nothing_else(name: str) -> None:
     assert "FAILED" in said(drawing)
 
 
+@pytest.mark.parametrize("name", SHORT)
+def test_what_is_crossed_is_led_to_at_the_end_near_its_name(name: str) -> None:
+    drawing = drawn(changed(name))
+    text = STYLES[changed(name).lengths].text * drawing.scale
+    ends = [
+        shapely.Polygon(x.points).centroid
+        for x in drawing.ink
+        if isinstance(x, Stroke) and x.layer == DIMENSIONS and x.closed
+    ]
+    parts = shapely.get_parts(crossed(drawing))
+    led = [(x, part) for x in ends for part in parts if part.contains(x)]
+    assert led
+    assert any(part.bounds[2] - end.x < 3.5 * text for end, part in led)
+
+
 def test_where_enough_is_there_nothing_is_crossed() -> None:
     solution = solution_of("library-hearth")
     assert short_of(solution).area == 0

@@ -13,7 +13,14 @@ from shopdraw.drawing.lettering import plain
 from shopdraw.lengths import format_length
 from shopdraw.review.limits import title_of_rules
 from shopdraw.solution import Solution
-from shopdraw.views.hearth.asked import SIDES, ZERO, Extension, box_of, failed
+from shopdraw.views.hearth.asked import (
+    SIDES,
+    ZERO,
+    Area,
+    Extension,
+    box_of,
+    failed,
+)
 from shopdraw.views.parts.clouds import CLOUD, fails_words
 from shopdraw.views.parts.figures import Hand
 from shopdraw.views.parts.floor import floor_words
@@ -62,13 +69,21 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
         spot = edge + CLOUD * hand.text, low + 0.4 * (high - low)
         rows.append((spot, fails_words(short.numbers)))
     for area in shown.short():
-        middle = float(area[0] + area[2]) / 2, float(area[1] + area[3]) / 2
-        rows.append((middle, "CROSSED: SHORT OF WHAT IS REQUIRED"))
+        rows.append((_near_end(area, hand), "CROSSED: SHORT OF WHAT IS REQUIRED"))
         break
     # Above the kink of the break line at the side; beyond a cloud, where there is one.
     floor = (x, lowest - (0.6 if short is None else 2.4) * hand.text)
     rows.append((floor, "\n".join(floor_words(solution))))
     yield from hand.leaders(tuple(rows), column)
+
+
+def _near_end(area: Area, hand: Hand) -> Point:
+    """Return a spot at the end of an area that its name stands at.
+
+    A longer leader runs across what it is about.
+    """
+    left, low, right, high = map(float, area)
+    return right - min((right - left) / 2, 3.0 * hand.text), (low + high) / 2
 
 
 def has_levels(solution: Solution) -> bool:
