@@ -60,8 +60,9 @@ FLOOR = 0.3
 """How much of the height that is to spare lies below the surround."""
 AROUND = 1.12
 """How much larger than the surround the picture is at the least."""
-SLAB = 0.05
-"""How thick a hearth by others is drawn, in parts of the front's width."""
+SLAB, USUAL, UNDER = 0.05, 0.1, 0.03
+"""How thick a hearth by others is drawn; how far beyond the brick where nobody measured
+it, and at the least. In parts of the front's width."""
 GAP, STRIP = 0.06, 0.045
 """What lies between a hearth's riser and the same hearth from above, and how much of
 it is floor, in parts of the hearth's width."""
@@ -158,7 +159,9 @@ def size_about(solution: Solution) -> tuple[float, float]:
 def draw_appearance(solution: Solution, scale: float) -> Drawing:
     """Paint brick, joints, firebox, hearth and woodwork; no figures, no names."""
     stands_out = _stands_out(solution, _work(solution).inch)
-    ink: list[Ink] = [*right_of(outline_of(solution), stands_out)]
+    ink: list[Ink] = [
+        *right_of(outline_of(solution), stands_out, _foot_of_wall(solution))
+    ]
     ink += [*paint_front(solution), *_slab(solution)]
     ink += firebox(opening_of(solution))
     ink += _aslant(solution, _work(solution))
@@ -185,12 +188,8 @@ def _behind(solution: Solution, box: Box) -> Iterator[Ink]:
     """Paint the room as large as the whole picture is."""
     left, foot, right, top = box
     hearth = solution.hearth
-    floor = min(y for _, y in _floor_line(solution))
-    if hearth is None:
-        # What stands on the floor stands before the wall, a little lower to the eye.
-        deep = SLAB * float(solution.surround.front.width)
-        floor += 0.3 * deep - deep
-    else:
+    floor = _foot_of_wall(solution)
+    if hearth is not None:
         # Right below it the hearth is shown from above: a raised one stands on a strip
         # of floor, and one on the floor needs none.
         foot = floor
@@ -198,6 +197,15 @@ def _behind(solution: Solution, box: Box) -> Iterator[Ink]:
             floor -= float(hearth.riser.height)
             foot = floor - STRIP * float(hearth.ground.width)
     yield from room_behind((left, foot, right, top), floor, _work(solution).inch)
+
+
+def _foot_of_wall(solution: Solution) -> float:
+    """Return how far down the wall is seen beside the brick."""
+    foot = min(y for _, y in _floor_line(solution))
+    if solution.hearth is None:
+        # What stands on the floor stands before the wall, a little lower to the eye.
+        foot -= 0.7 * SLAB * float(solution.surround.front.width)
+    return foot
 
 
 def _bricks(solution: Solution, left: float) -> Iterator[tuple[str, Ring, str]]:
@@ -232,13 +240,26 @@ def outline_of(solution: Solution) -> Ring:
 def _slab(solution: Solution) -> Iterator[Ink]:
     """Paint the hearth that others lay, where none is laid in brick."""
     if solution.hearth is None:
-        surround, floor = solution.surround, _floor_line(solution)
-        wide = float(surround.front.width)
-        reach = 0.1 * wide + max(width_seen(surround))
-        line = (
-            (floor[0][0] - reach, floor[0][1]), *floor, (wide + reach, floor[-1][1]),
-        )  # fmt: skip
+        floor, wide = _floor_line(solution), float(solution.surround.front.width)
+        left, right = _slab_ends(solution)
+        line = ((left, floor[0][1]), *floor, (right, floor[-1][1]))
         yield from slab(line, min(y for _, y in floor) - SLAB * wide)
+
+
+def _slab_ends(solution: Solution) -> tuple[float, float]:
+    """Return from where to where the hearth goes: as measured, but under all brick."""
+    front, found = solution.surround.front, solution.openings.found
+    seen, wide = max(width_seen(solution.surround)), float(front.width)
+    hearth = solution.job.hearth
+    at_left, at_right = (None, None) if hearth is None else (hearth.left, hearth.right)
+
+    def past(measured: Fraction | None, leg: Fraction) -> float:
+        if measured is None:
+            return seen + USUAL * wide
+        return max(seen + UNDER * wide, float(measured - leg))
+
+    left = past(at_left, found.left - front.left)
+    return -left, wide + past(at_right, front.right - found.right)
 
 
 def _stands_out(solution: Solution, inch: float) -> float:

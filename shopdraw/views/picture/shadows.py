@@ -64,9 +64,9 @@ def below(box: tuple[float, float, float, float], deep: float) -> Iterator[Paint
         yield from soft(near, 0.3)
 
 
-def right_of(ring: Ring, reach: float) -> Iterator[Paint]:
-    """Paint what a face that stands out from the wall throws on it, at its right."""
-    right, low = max(x for x, _ in ring), min(y for _, y in ring)
+def right_of(ring: Ring, reach: float, low: float) -> Iterator[Paint]:
+    """Paint what a face throws on the wall at its right, down to the foot of that."""
+    right = max(x for x, _ in ring)
     high = max(y for x, y in ring if x == right)
 
     def thrown(share: float) -> Ring:

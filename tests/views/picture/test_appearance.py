@@ -19,7 +19,7 @@ from shopdraw.output.dxf import write_dxf
 from shopdraw.views.parts.aslant import seen_from_front
 from shopdraw.views.picture.appearance import compose_appearance
 from shopdraw.views.picture.brickwork import shaded, tone_of
-from shopdraw.views.picture.room import WOODS
+from shopdraw.views.picture.room import HEARTH, WOODS
 from shopdraw.views.picture.shadows import is_tint
 from tests.demos import CONFIGS, solution_of
 from tests.views.jobs import with_job
@@ -229,6 +229,40 @@ def test_the_surround_stands_in_the_middle_whatever_throws_a_shadow() -> None:
         left, _, right, _ = box([point for x in paints for point in x.points])
         wide = float(solution.surround.front.width)
         assert left + right == pytest.approx(wide, abs=0.01 * wide)
+
+
+@pytest.mark.parametrize(
+    ("demo", "left", "right"),
+    [
+        # 14 in beyond an opening of 34 in that begins at 11 5/8.
+        ("library-hearth", 11.625 - 14, 45.625 + 14),
+        # 16 in beside legs of 19 5/8: it goes under them all the same.
+        ("flemish-breast", -0.03 * 67.625, 1.03 * 67.625),
+    ],
+)
+def test_a_hearth_is_as_wide_as_it_was_measured(
+    demo: str, left: float, right: float
+) -> None:
+    paints = painted(compose_appearance(solution_of(demo), 9))
+    slabs = [box(x.points) for x in paints if x.colour == HEARTH]
+    assert min(x[0] for x in slabs) == pytest.approx(left)
+    assert max(x[2] for x in slabs) == pytest.approx(right)
+
+
+def test_the_shadow_beside_the_brick_goes_down_to_the_floor() -> None:
+    paints = painted(compose_appearance(solution_of("crooked-study"), 9))
+    boxes = [box(x.points) for x in paints]
+    left, right = min(x[0] for x in boxes), max(x[2] for x in boxes)
+    across = [x for x in boxes if (x[0], x[2]) == (left, right)]
+    wide = float(solution_of("crooked-study").surround.front.width)
+    (foot,) = {
+        low
+        for paint, (start, low, _, high) in zip(paints, boxes, strict=True)
+        if is_tint(paint.colour) and start == pytest.approx(wide) and high > 30
+    }
+    # The wall ends there as wide as the picture is, and the floor begins.
+    assert any(x[1] == pytest.approx(foot) for x in across)
+    assert any(x[3] == pytest.approx(foot) and x[1] < foot - 1 for x in across)
 
 
 def test_a_raised_hearth_stands_on_the_floor() -> None:
