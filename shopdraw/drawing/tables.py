@@ -46,7 +46,11 @@ def without_blank(table: Table) -> Table:
 
 
 def draw_table(
-    table: Table, height: float, scale: float, width: float | None = None
+    table: Table,
+    height: float,
+    scale: float,
+    width: float | None = None,
+    whole: Table | None = None,
 ) -> Drawing:
     """Draw a table with ruled lines.
 
@@ -55,17 +59,17 @@ def draw_table(
         height: of its lettering, on paper.
         scale: of the sheet's model space.
         width: on paper, at the most; cells of the widest columns are broken to fit.
+        whole: what it is a part of: all parts have columns of the same widths.
 
     Returns:
         The drawing, its upper left corner at the origin.
     """
     # A file of the same table has its cells as they were typed.
-    rows = tuple(tuple(plain(cell) for cell in row) for row in table.rows)
+    table, whole = (_plain(each) for each in (table, whole or table))
     pad, pitch = 0.7 * height, 1.7 * height
-    table = replace(table, rows=rows)
-    if width is None or least_width(table, height) <= width:
-        table = _tied(table)
-    widths = _widths(table, height, pad, width)
+    if width is None or least_width(whole, height) <= width:
+        table, whole = _tied(table), _tied(whole)
+    widths = _widths(whole, height, pad, width)
     heads, *body = [
         [
             wrap(cell, height, wide - 2 * pad) or ("",)
@@ -203,6 +207,11 @@ def least_width(table: Table, height: float) -> float:
     """
     tied, columns = _tied(table), range(len(table.columns))
     return sum(_longest_word(_column(tied, i), height) + 1.42 * height for i in columns)
+
+
+def _plain(table: Table) -> Table:
+    rows = tuple(tuple(plain(cell) for cell in row) for row in table.rows)
+    return replace(table, rows=rows)
 
 
 def _tied(table: Table) -> Table:

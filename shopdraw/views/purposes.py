@@ -325,17 +325,24 @@ def tabled(
 
 
 def _split(
-    table: Table, room: tuple[float, float], scale: float, style: PaperStyle
+    table: Table,
+    room: tuple[float, float],
+    scale: float,
+    style: PaperStyle,
+    whole: Table | None = None,
 ) -> Iterator[Drawing]:
-    """Yield a table, or parts of it with as many rows as a sheet takes."""
+    """Yield a table, or parts of it with as many rows as a sheet takes.
+
+    One that is itself what is left of a whole has columns as wide as that has.
+    """
 
     def part(rows: int) -> Drawing:
         shown = replace(table, rows=table.rows[:rows])
-        return draw_table(shown, style.text, scale, room[0])
+        return draw_table(shown, style.text, scale, room[0], whole or table)
 
-    whole = part(len(table.rows))
-    if size_on_paper(whole)[1] <= room[1] or len(table.rows) < 2:
-        yield whole
+    every = part(len(table.rows))
+    if size_on_paper(every)[1] <= room[1] or len(table.rows) < 2:
+        yield every
         return
     too_many = range(2, len(table.rows) + 1)
     rows = bisect(too_many, room[1], key=lambda n: size_on_paper(part(n))[1]) + 1
@@ -346,4 +353,4 @@ def _split(
         title=f"{table.title.removesuffix(ON)}{ON}",
         rows=table.rows[rows:],
     )
-    yield from _split(rest, room, scale, style)
+    yield from _split(rest, room, scale, style, whole or table)

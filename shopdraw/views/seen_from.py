@@ -200,7 +200,8 @@ def _on_the_hearth(solution: Solution) -> Iterator[Sight]:
     if hearth is None:
         return
     wide, deep = float(hearth.ground.width), float(hearth.ground.main[3])
-    yield Sight("hearth-front-section", (wide / 2, 0.0), (DOWN, 260.0, 280.0), LEFT)
+    # The bubble of a cut stands on its line.
+    yield Sight("hearth-front-section", (wide / 2, 0.0), (DOWN,), LEFT)
     yield Sight("riser-front", (wide / 4, 0.0), (DOWN, 260.0, 280.0), UP)
     yield Sight("riser-left", (0.0, deep / 2), (LEFT, 170.0, 190.0), RIGHT)
     yield Sight("riser-right", (wide, deep / 2), (RIGHT, 10.0, -10.0), LEFT)

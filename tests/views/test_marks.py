@@ -117,6 +117,26 @@ def test_leaders_that_cross_are_counted() -> None:
     assert astray(Drawing("e", "", 1.0, ink)) == 1
 
 
+def touching(drawing: Drawing) -> list[str]:
+    """Return the lettering that a leader comes nearer to than a third of its height."""
+    lines = shapely.STRtree(leaders(drawing))
+    return [
+        words.text
+        for words, box in lettering_of(drawing)
+        for far in [0.35 * words.height_on_paper * drawing.scale]
+        if len(lines.query(shapely.box(*box), "dwithin", far))
+    ]
+
+
+@pytest.mark.parametrize("demo", ["segmental-kitchen", "semicircular-dining-room"])
+def test_no_leader_runs_right_beside_lettering_where_there_is_room(demo: str) -> None:
+    drawing = draw_elevation(solution_of(demo), 8.0)
+    assert touching(drawing) == []
+    line = leaders(drawing)[0]
+    words = Words(layers.NOTES, line.coords[0], "NOTE", STYLES["in"].text)
+    assert touching(replace(drawing, ink=(*drawing.ink, words))) == ["NOTE"]
+
+
 def across_the_arch(solution: Solution, drawing: Drawing) -> int:
     """Count the leaders that begin on ordinary brick and run over a voussoir."""
     dx = -float(solution.surround.front.left)

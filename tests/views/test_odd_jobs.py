@@ -132,6 +132,22 @@ def numbers_clouded(drawing: Drawing) -> list[str]:
     return found
 
 
+@pytest.mark.parametrize("name", ["small on letter", "small on A4"])
+def test_a_table_that_goes_on_has_columns_as_wide_as_before(name: str) -> None:
+    placed = [each.drawing for sheet in odd_set(name).sheets for each in sheet.drawings]
+    parts = [x for x in placed if x.name.startswith("findings")]
+    columns = [
+        {
+            round(x.points[0][0], 6)
+            for x in part.ink
+            if isinstance(x, Stroke) and x.points[0][0] == x.points[-1][0]
+        }
+        for part in parts
+    ]
+    assert len(parts) > 2
+    assert all(each == columns[0] for each in columns)
+
+
 @odd_jobs
 def test_what_a_cloud_calls_a_finding_is_the_number_of_its_row(name: str) -> None:
     """On the sheets alone: in the table of findings, in a column of its own."""

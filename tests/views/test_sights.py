@@ -313,3 +313,19 @@ def test_a_leader_over_an_arrow_is_counted() -> None:
     for ends, count in ((leader, 1), (replace(leader, points=((0, 2.7), (0, 9))), 0)):
         drawing = replace(bare, ink=(ring, across, arrow, ends))
         assert over_own_arrow(bare, drawing) == count
+
+
+@pytest.mark.parametrize("demo", ["raised-hearth", "morning-room"])
+def test_the_bubble_of_a_section_stands_on_the_line_of_its_cut(demo: str) -> None:
+    """A line from it to the cut that slants is no cutting line."""
+    solution = solution_of(demo)
+    cuts = [
+        sight
+        for view in ("elevation", "hearth-plan")
+        for sight in sights_on(solution, view)
+        if sight.view.endswith("section") and not sight.is_led
+    ]
+    assert len(cuts) == (2 if demo == "raised-hearth" else 1)
+    for sight in cuts:
+        assert sight.looks is not None
+        assert {(way - sight.looks) % 180 for way in sight.ways} == {90.0}

@@ -303,7 +303,7 @@ class _Around:
         # it must.
         rooms = [(ROOM, CLEAR), (ROOM, CLOSE)]
         if led.is_note:
-            rooms.insert(0, (APART, CLEAR))
+            rooms.insert(0, (APART, ROOM))
         for (free, clear), spots in product(rooms, (led.spots, led.instead)):
             if best is not None and best[0] < STRUCK * text:
                 break

@@ -185,7 +185,8 @@ def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
     opening = solution.surround.opening
     middle = float(opening.centre - solution.surround.front.left)
     for name, positions, made_of in standing_rows(solution):
-        says[len(rows)] = middle, made_of
+        if made_of:
+            says[len(rows)] = middle, made_of
         rows.append((name, positions))
     rows += [*_panel_rows(solution), *_face_rows(solution)]
     if job.face.measured_to == "substrate":
