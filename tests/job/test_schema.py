@@ -7,9 +7,11 @@ from __future__ import annotations
 
 import copy
 import json
+import re
 import tomllib
 from collections.abc import Callable, Iterator
 from datetime import date
+from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -19,7 +21,8 @@ from shopdraw.errors import BadJob
 from shopdraw.job.faults import value_at
 from shopdraw.job.keys import key_rows
 from shopdraw.job.reading import parse_job
-from shopdraw.job.schema import job_schema
+from shopdraw.job.schema import DEFINED, job_schema
+from shopdraw.lengths import parse_length
 from tests.job.files import LIBRARY, STARTER, TEXTS
 from tests.old_houses import make_job, seeded
 
@@ -211,3 +214,11 @@ def test_it_asks_for_what_the_reader_misses_and_for_nothing_else() -> None:
         asked.append(missed)
     assert any(asked)
     assert not all(asked)
+
+
+@pytest.mark.parametrize("typed", ["4' 7 1/4\"", "4'-7 1/4\"", "4 ft \u2013 7.25 in"])
+def test_feet_and_inches_are_taken_with_a_hyphen_between_as_the_reader_does(
+    typed: str,
+) -> None:
+    assert parse_length(typed, "in") == 4 * 12 + Fraction("7.25")
+    assert re.search(DEFINED["length"]["pattern"], typed)

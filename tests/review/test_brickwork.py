@@ -1,5 +1,6 @@
 """The brickwork's own limits: bottom joint, bond rules, weight."""
 
+import re
 from fractions import Fraction
 
 import pint
@@ -168,3 +169,12 @@ def test_the_least_piece_away_from_a_wall_is_not_called_the_shortest():
     )
     assert finding.measured > shortest
     assert "shortest" not in finding.says
+
+
+def test_the_longest_fillet_is_told_by_the_course_that_runs_out():
+    solution = solution_of("semicircular-dining-room")
+    finding = solution.finding("fillet")
+    longest = [x for x in solution.layout.fillets if x.length == finding.measured]
+    assert finding.measured == max(x.length for x in solution.layout.fillets)
+    (course,) = re.findall(r"where course (\d+) runs out on the arch", finding.says)
+    assert int(course) in {x.course for x in longest}

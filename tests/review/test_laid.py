@@ -78,6 +78,7 @@ def test_the_joint_over_an_uneven_course_is_held_at_its_wider_end(
     assert (finding.status, finding.margin) == (status, Fraction(margin))
     assert "the joint above course 2 is 3/8 in thick" in finding.says
     assert words in finding.says
+    assert ("take the course up" in finding.says) == (status == "failed")
 
 
 def test_over_the_last_course_of_all_no_joint_levels_anything(of_laid):

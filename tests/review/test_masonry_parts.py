@@ -38,7 +38,10 @@ def test_each_figure_fails_a_sixteenth_short(review, key, table, rule, limit, wo
 def test_a_thin_hearth_passes_only_where_the_fire_is_raised(review):
     for raised, status in (("7 15/16 in", "failed"), ("8 in", "passed")):
         hearth = {"thickness": "3/8 in", "raised": raised}
-        assert review(hearth=hearth)[THICKNESS].status == status
+        found = review(hearth=hearth)[THICKNESS]
+        assert found.status == status
+        why = "stands 8 in above the extension"
+        assert (why in found.says) == (status == "passed")
 
 
 def beside(kind, **distances):

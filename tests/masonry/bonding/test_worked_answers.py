@@ -7,13 +7,14 @@ from fractions import Fraction
 import pytest
 
 from shopdraw.masonry.bonding.answer import solve_front, solve_stretch
-from shopdraw.masonry.bonding.legs import Solved
+from shopdraw.masonry.bonding.legs import Front, Solved
 from shopdraw.masonry.rows.bonds import BONDS, row, two_rows
 from tests.masonry.bonding.walls import (
     front_of,
     leg_of,
     lengths,
     marks,
+    on_grid,
     sixteenths,
     sizes_of,
 )
@@ -37,6 +38,17 @@ def test_a_leg_comes_out_as_by_hand(name: str) -> None:
     # Either row of third bond may come first: nothing tells them apart.
     assert sorted(got) == sorted(rows)
     assert solved.merit[:6] == (0,) * 6
+
+
+def test_a_front_of_one_course_has_no_lap_to_keep_and_its_joints_as_preferred() -> None:
+    # 13 in are 208 sixteenths: the corner unit's 122, a joint of 6, and 80.
+    leg, whole = on_grid("13"), on_grid("66")
+    jambs = leg, whole - leg
+    front = Front(0, whole, jambs, ("corner", "corner"), (0,), (), is_mirrored=True)
+    solved = solve_front(sizes_of(BONDS["half"]), front)
+    left, right = (solved.zones[f"{side} leg"][0] for side in ("left", "right"))
+    assert (sixteenths(left.joint), lengths(left)) == (6, [122, 80])
+    assert lengths(right) == [80, 122]
 
 
 def solve(name: str, width: str, end: str) -> Solved:

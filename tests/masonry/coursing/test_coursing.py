@@ -6,6 +6,10 @@ from fractions import Fraction
 
 import pytest
 
+from shopdraw.masonry.coursing.explain import explain_coursing
+from shopdraw.masonry.coursing.form import OtherCount
+from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.wall.surround import trace_surround
 from tests.demos import solution_of
 
 
@@ -351,3 +355,35 @@ def test_only_an_arch_is_said_to_end_with_a_course(demo):
     reasons = solution_of(demo).coursing.reasons
     says = 'The arch is 7 1/2" deep, and its back is level with a course.'
     assert (says in reasons) == (demo == "jack-arch-parlour")
+
+
+def test_what_another_number_of_courses_would_cost_is_said_as_by_hand(solve):
+    # Eleven brick are 24 3/4: of 52/16 the first two joints take 12 up to the head, and
+    # 40 for nine are fives and fours. Ten leave 88/16, and 76 for eight: tens among
+    # them, 4/16 off the preferred six.
+    coursing = solve(
+        opening__height="3 in",
+        face__height="28 in",
+        joints__bed=fixed(4, 12),
+        joints__bottom={"least": "1/4 in", "most": "3/4 in", "hidden": True},
+    )
+    says = 'with 10 a bed joint would be 1/4" off the preferred instead of 1/8".'
+    assert f"There are 11 courses; {says}" in coursing.reasons
+
+
+@pytest.mark.parametrize(
+    ("narrow", "says"),
+    [
+        (0, "the joints would come out no better."),
+        (1, "the joint furthest off the preferred would be thin."),
+    ],
+)
+def test_where_no_joint_is_further_off_a_thin_one_is_told(stack_job, narrow, says):
+    job = stack_job()
+    coursing = solve_coursing(job, trace_surround(job))
+    merit, count = coursing.merit, len(coursing.courses)
+    other = OtherCount(
+        count + 1, merit.misses, merit.jump, merit.departure, merit.narrow + narrow
+    )
+    reasons = explain_coursing(job, coursing, other)
+    assert f"There are {count} courses; with {count + 1} {says}" in reasons

@@ -11,6 +11,7 @@ from shopdraw.job.reading import parse_job
 from shopdraw.masonry.coursing.form import RunOut
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.heads.arches import stand_arch
+from shopdraw.masonry.heads.crowns import Beside, choose_over
 from shopdraw.masonry.heads.placing import place_courses
 from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.pipeline import solve
@@ -195,3 +196,23 @@ def test_tips_are_as_long_as_two_levels_of_a_circle_are_apart():
         cut = min(y for _, y in fillet.points)
         by_hand = aside(float(cut)) - aside(top[fillet.course])
         assert float(fillet.length) == pytest.approx(by_hand, rel=0.15)
+
+
+def test_of_all_joints_over_a_crown_the_one_with_least_mortar_beside_it_is_taken():
+    solution = solution_of("segmental-kitchen")
+    job, crown = solution.job, solution.layout.arch.crown
+    asked = []
+
+    def beside(joint, best=None):
+        asked.append(joint)
+        return Beside(0.25 if joint == best else 0.5, is_aslant=False)
+
+    first = choose_over(job, solution.coursing, crown, beside)
+    assert len(asked) > 1
+    # Where all have as much, the first that was asked about.
+    assert first.joint == asked[0]
+    for best in (*asked,):
+        found = choose_over(
+            job, solution.coursing, crown, lambda joint, best=best: beside(joint, best)
+        )
+        assert (found.joint, found.beside.over) == (best, 0.25)

@@ -9,7 +9,9 @@ import pytest
 
 from shopdraw.errors import NotProved
 from shopdraw.job.reading import parse_job
+from shopdraw.masonry.laying.measure import Lap, break_rules
 from shopdraw.masonry.laying.proof import prove_layout
+from shopdraw.masonry.wall.bond_rules import Least
 from shopdraw.masonry.wall.layout import Layout, Outline
 from tests.masonry.legs import F, StackJob, lay, library
 
@@ -129,3 +131,15 @@ def test_a_size_or_an_id_or_a_course_that_is_wrong_is_noticed(
         prove_layout(
             job, surround, coursing, replace(layout, stops=(*stops, *layout.stops[1:]))
         )
+
+
+def test_a_lap_under_the_least_says_whether_every_way_was_looked_at(
+    stack_job: StackJob,
+) -> None:
+    lap = Lap(Least(measured=F(1), allowed=F(2)), ("F-01-01", "F-02-01"))
+    (broken,) = break_rules((), stack_job(), (lap,), None)
+    assert (broken.rule, broken.measured, broken.least) == ("least lap", 1, 2)
+    assert broken.why == (
+        "not every way of laying this bond was looked at; the best found has laps "
+        "under the least"
+    )

@@ -6,11 +6,14 @@ from dataclasses import replace
 from fractions import Fraction as F
 
 import pytest
+import shapely
 
 from shopdraw.errors import NotProved
 from shopdraw.job.reading import parse_job
 from shopdraw.masonry.laying.proof import prove_layout
 from shopdraw.masonry.sawing.clipping import trim_leg
+from shopdraw.masonry.sawing.mending import Mend
+from shopdraw.masonry.wall.layout import flat_piece, rectangle
 from shopdraw.pipeline import solve
 from tests.demos import CONFIGS, solution_of
 from tests.splayed import splayed
@@ -265,3 +268,22 @@ def test_a_corner_unit_that_is_made_gets_a_shorter_leg_and_is_not_trimmed():
         assert mended.legs == (unit.legs[0] - 1, unit.legs[1])
         assert mended.is_trimmed != unit.is_made
         assert any(x.endswith(" leg") for x in mended.cut_edges) != unit.is_made
+
+
+@pytest.mark.parametrize(
+    ("begins", "short"), [("24 1/2", 0), ("15 7/8", 0), ("14", 0), ("9", 1)]
+)
+def test_what_is_left_whole_taken_whole_or_long_enough_is_no_fault(begins, short):
+    # Three of 7 5/8 with joints of 3/8, and what they keep out of begins at an x: right
+    # of all, over the last alone, over a part of the second that leaves 6 or 1.
+    text = ARCHED.format(
+        head="running", arch="", face=60, wide=30, high=40, spring=24, bond="half"
+    )
+    x, far = F(sum(map(F, begins.split()))), 100
+    left, high = map(F, (0, 8, 16)), F(9, 4)
+    outlines = [rectangle("front", a, F(0), a + F(61, 8), high) for a in left]
+    row = [flat_piece("stretcher", 1, outline, ()) for outline in outlines]
+    keep_out = {"front": shapely.box(float(x), -far, far, far)}
+    job = parse_job(text, "three.toml")
+    mend = Mend(job, tuple(row), keep_out, lambda *_: F(2))
+    assert mend.faults_of(("front", 1), row) == (short, 0, 0, 0)

@@ -110,6 +110,14 @@ def test_no_tip_is_cut_sharper_than_a_corner_may_be():
     assert (square.aslant, square.length) == (None, pytest.approx(7.5))
 
 
+def test_a_tip_that_no_slant_makes_shorter_is_cut_square():
+    # Flat for 0.8, then steep: 1 1/4 thick 0.8 + 1.23 x 1.8 / 2.23 from its end. Cut
+    # aslant, 1 1/4 long, it would begin on the bed past the end.
+    shape = course((0, 0), (5.4, 0), (4.6, 0.02), (2.8, 2.25), (0, 2.25))
+    (tip,) = find_tips(shape, 1.25, 20.0, 1.0)
+    assert (tip.aslant, tip.length) == (None, pytest.approx(0.8 + 1.23 * 1.8 / 2.23))
+
+
 def test_mortar_takes_of_a_tip_only_what_brick_leaves() -> None:
     """The tip is cut off at x = 10; brick is sawn square 1/32 beyond, at 10 1/32.
 
