@@ -8,6 +8,7 @@ import pytest
 from click.testing import CliRunner
 
 from shopdraw.cli import main
+from tests.longer import mostly_long
 
 TEXT = b"""
 [job]
@@ -55,7 +56,7 @@ def test_a_name_that_names_no_folder_is_refused_in_one_line(
     assert sorted(tmp_path.rglob("*")) == before
 
 
-@pytest.mark.parametrize("name", TAKEN)
+@pytest.mark.parametrize("name", mostly_long(TAKEN, *TAKEN[2:5]))
 def test_any_other_name_is_the_set_s_folder(name: str, tmp_path: Path) -> None:
     job, out = tmp_path / name, tmp_path / "out"
     job.write_bytes(TEXT)

@@ -219,8 +219,15 @@ def choices(tmp_path_factory: pytest.TempPathFactory) -> Choices:
     return offer(tuple((name, solve(each)) for name, each in read.options))
 
 
-def test_what_is_written_holds_what_was_solved(choices: Choices) -> None:
-    assert list(differences(choices, make_files(choices))) == []
+@pytest.fixture(scope="module")
+def written(choices: Choices) -> dict[str, bytes]:
+    return make_files(choices)
+
+
+def test_what_is_written_holds_what_was_solved(
+    choices: Choices, written: dict[str, bytes]
+) -> None:
+    assert list(differences(choices, written)) == []
 
 
 @pytest.mark.parametrize(
@@ -235,9 +242,12 @@ def test_what_is_written_holds_what_was_solved(choices: Choices) -> None:
     ],
 )
 def test_a_page_that_says_something_else_is_noticed(
-    choices: Choices, damage: tuple[bytes, bytes], said: str
+    choices: Choices,
+    written: dict[str, bytes],
+    damage: tuple[bytes, bytes],
+    said: str,
 ) -> None:
-    files = make_files(choices)
+    files = dict(written)
     page = files["options.html"].replace("\u00a0".encode(), b" ")
     old, new = damage
     assert old in page
@@ -304,7 +314,8 @@ def test_a_revision_takes_the_photograph_along_without_what_it_says(
     copy = folder / "a.jpg"
     assert marks_in(copy.read_bytes()) == set()
     assert Image.open(io.BytesIO(copy.read_bytes())).size == (200, 160)
-    again = run("draw", folder / "snug-B.toml", "--out", tmp_path / "again")
+    words = ("draw", folder / "snug-B.toml", "--out", tmp_path / "again")
+    again = run(*words, "--sheets", "appearance", "--workers", "1")
     assert again.exit_code == 0, again.output
 
 

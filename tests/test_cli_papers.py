@@ -26,7 +26,7 @@ height = "24 in"
 [brick]
 size = "modular"
 [sheet]
-size = "ANSI A"
+size = "ARCH C"
 """
 
 
@@ -69,7 +69,7 @@ def test_every_paper_asked_for_is_in_the_manifest_and_carries_the_digest(
 
 
 def test_a_job_file_may_ask_for_papers_itself(job: Path, tmp_path: Path) -> None:
-    text = SMALL.replace('size = "ANSI A"', 'size = "ANSI A"\npapers = ["costs"]')
+    text = SMALL.replace('size = "ARCH C"', 'size = "ARCH C"\npapers = ["costs"]')
     job.write_text(text, encoding="utf-8")
     run("draw", str(job), "--out", str(tmp_path / "out"))
     assert papers_in(tmp_path / "out" / "snug") == {"costs.pdf"}

@@ -23,7 +23,7 @@ DRAWN = (4, 15, 87)
 """Of those, the ones that are drawn whole, all but the pictures."""
 
 
-@pytest.mark.parametrize("seed", mostly_long(SEEDS, 4, 122, 179, 199))
+@pytest.mark.parametrize("seed", mostly_long(SEEDS, 4, 122))
 def test_a_random_arch_is_solved_proved_and_as_asked(seed: int) -> None:
     solution = solve(make_arch(seeded(seed))[1])
     assert [*held(solution)] == []

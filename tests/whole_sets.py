@@ -262,6 +262,9 @@ def kill_at_every_step(folder: Path, way: str) -> list[list[str]]:
         if not _killed_at(step, folder):
             break
         row = [which(folder, SETS)]
+        if way == "in place" and row == [NO_WHOLE_SET]:
+            # That is what it is to show.
+            return [row]
         olds = (folder.parent / x / OLD for x in beside(folder))
         waiting = [which(old, SETS) for old in olds if old.exists()]
         _killed_at(7 * step % 32 + 1, folder)

@@ -41,7 +41,9 @@ def test_on_a_phone_nothing_runs_off_and_pictures_are_shown(
     assert page.evaluate(shown) == [[200, 160]] * 4
     assert page.locator("svg").count() == 4
     assert said == []
-    amiss = axe.Axe().run(page)
+    # By night the same page has other colours, and nothing else.
+    rules = {"runOnly": ["color-contrast"]} if scheme == "dark" else {}
+    amiss = axe.Axe().run(page, options=rules)
     assert amiss.violations_count == 0, amiss.generate_report()
     context.close()
 

@@ -98,7 +98,7 @@ def lost(whole: Drawing, parts: tuple[Drawing, ...]) -> set[str]:
     return gone | {text for text in texts if text not in words}
 
 
-@settings(deadline=None, max_examples=30)
+@settings(deadline=None, max_examples=12)
 @given(st.integers(1, 6), st.integers(1, 16))
 def test_nothing_is_lost_and_every_part_fits(wide: int, high: int) -> None:
     whole = wall(wide, high)

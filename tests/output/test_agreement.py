@@ -29,6 +29,7 @@ from shopdraw.output import image
 from shopdraw.output.dxf import write_dxf
 from shopdraw.output.plot import font_file
 from tests.demos import set_of, sheet_of
+from tests.longer import mostly_long
 from tests.render import picture_of
 
 DEMO, DPI, TILE, MAY_DIFFER = "library-hearth", 150, 25, 12
@@ -77,7 +78,7 @@ def differ(number: int, sheet: Sheet, monkeypatch: pytest.MonkeyPatch) -> bool:
     return max(apart(other, mine), apart(mine, other)) > MAY_DIFFER
 
 
-@pytest.mark.parametrize("number", [1, 2])
+@pytest.mark.parametrize("number", mostly_long((1, 2), 1))
 def test_picture_and_dxf_show_the_same_ink(
     number: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -19,16 +19,27 @@ PAGE = b"<p>the page of this job</p>"
 SECRET = b"the page"
 
 
-@pytest.fixture
-def shown() -> Shown:
+def put_first() -> Shown:
     shown = Shown()
     shown.put(lambda number: {"/": PAGE + number.encode(), "/page.html": lambda: PAGE})
     return shown
 
 
 @pytest.fixture
+def shown() -> Shown:
+    return put_first()
+
+
+@pytest.fixture
 def port(shown: Shown) -> Iterator[int]:
     with served(shown) as address:
+        yield int(address.rpartition(":")[2].strip("/"))
+
+
+@pytest.fixture(scope="module")
+def still() -> Iterator[int]:
+    """Return the port of one server for all that only ask, whatever they ask."""
+    with served(put_first()) as address:
         yield int(address.rpartition(":")[2].strip("/"))
 
 
@@ -107,10 +118,10 @@ def test_what_is_not_of_this_machine_is_refused(port: int) -> None:
         "\x00\xff\r\n",
     ],
 )
-def test_no_odd_request_gets_the_page(port: int, lines: str) -> None:
-    request = lines.replace("{here}", f"{HERE}:{port}")
-    assert SECRET not in raw(port, f"{request}Connection: close\r\n\r\n")
-    assert get(port)[0] == 200
+def test_no_odd_request_gets_the_page(still: int, lines: str) -> None:
+    request = lines.replace("{here}", f"{HERE}:{still}")
+    assert SECRET not in raw(still, f"{request}Connection: close\r\n\r\n")
+    assert get(still)[0] == 200
 
 
 def test_the_same_words_without_what_is_odd_get_it(port: int) -> None:
@@ -139,10 +150,10 @@ def test_the_same_words_without_what_is_odd_get_it(port: int) -> None:
         "/" + "a" * 70_000,
     ],
 )
-def test_nothing_else_is_there(port: int, path: str) -> None:
+def test_nothing_else_is_there(still: int, path: str) -> None:
     answer = raw(
-        port,
-        f"GET {path} HTTP/1.1\r\nHost: {HERE}:{port}\r\nConnection: close\r\n\r\n",
+        still,
+        f"GET {path} HTTP/1.1\r\nHost: {HERE}:{still}\r\nConnection: close\r\n\r\n",
     )
     first = answer.partition(b"\r\n")[0]
     assert first.split()[1] in (b"404", b"414", b"400"), first

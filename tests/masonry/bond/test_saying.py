@@ -37,7 +37,10 @@ WALLS = {
                                "opening__width": "32 3/4 in"},
 }  # fmt: skip
 EVERY = tuple((bond, kind) for bond in BONDS for kind in WALLS)
-LONG = {*((x, "unlike") for x in ("third", "Flemish", "common"))}
+LONG = {
+    *((x, "unlike") for x in ("third", "quarter", "Flemish", "common")),
+    *(("quarter", x) for x in ("corners", "odd returns")),
+}
 """These take longest, and other bonds have the like."""
 each_wall = pytest.mark.parametrize(
     ("bond", "kind"), mostly_long(EVERY, *(x for x in EVERY if x not in LONG))

@@ -22,6 +22,7 @@ from shopdraw.masonry.rows.laps import Sieve
 from shopdraw.masonry.rows.merit import ENDLESS
 from shopdraw.masonry.rows.search import NO_LIMIT
 from shopdraw.masonry.rows.sizes import Sizes
+from tests.longer import mostly_long
 from tests.masonry.bonding import walls
 from tests.masonry.bonding.brute_force import BONDS, Answer, Wall, best, judge, say
 from tests.masonry.bonding.brute_trade import Front as BruteFront
@@ -139,7 +140,10 @@ def look_at_all_as_at_many(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 @pytest.mark.parametrize("is_many", [False, True])
-@pytest.mark.parametrize("name", SMALL_ENOUGH)
+# In Flemish bond it takes longest; it is held to fronts that lean and turn in, too.
+@pytest.mark.parametrize(
+    "name", mostly_long(SMALL_ENOUGH, *(x for x in SMALL_ENOUGH if x != "Flemish"))
+)
 def test_no_unlike_front_has_a_better_answer(
     monkeypatch: pytest.MonkeyPatch, name: str, is_many: bool
 ) -> None:

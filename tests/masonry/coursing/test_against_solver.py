@@ -13,6 +13,7 @@ import pytest
 
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.wall.surround import trace_surround
+from tests.longer import mostly_long
 from tests.masonry.coursing.general_solver import OBJECTIVES, any_job, compare
 
 
@@ -37,7 +38,7 @@ def equally_near_job(stack_job, seed):
     )
 
 
-@pytest.mark.parametrize("first", range(0, 100, 20))
+@pytest.mark.parametrize("first", mostly_long(range(0, 100, 20), 0, 20))
 def test_the_coursing_is_as_good_as_the_general_solvers(stack_job, first):
     for seed in range(first, first + 20):
         job = any_job(stack_job, seed)

@@ -9,6 +9,7 @@ import pytest
 from shopdraw.errors import NotLaid
 from shopdraw.masonry.coursing.solve import best_coursing, state_rest
 from shopdraw.masonry.wall.surround import trace_surround
+from tests.longer import mostly_long
 from tests.masonry.coursing.band_jobs import any_banded_job
 from tests.masonry.coursing.general_solver import compare
 
@@ -21,7 +22,7 @@ def coursing_of(job):
         return None
 
 
-@pytest.mark.parametrize("first", range(0, 60, 20))
+@pytest.mark.parametrize("first", mostly_long(range(0, 60, 20), 0))
 def test_bands_are_coursed_as_well_as_by_the_general_solver(stack_job, first):
     held = 0
     for seed in range(first, first + 20):

@@ -17,6 +17,7 @@ import pytest
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.coursing.ways import find_ways_out
 from shopdraw.masonry.wall.surround import trace_surround
+from tests.longer import mostly_long
 
 HIGH, HALF_STEP = F(9, 4), F(1, 32)
 GRID = 32
@@ -104,7 +105,7 @@ def case_of(seed):
     return tops, within, head, height
 
 
-@pytest.mark.parametrize("seed", range(24))
+@pytest.mark.parametrize("seed", mostly_long(range(24), *range(10)))
 def test_no_joints_line_through_better_than_those_chosen(stack_job, seed):
     tops, within, head, height = case_of(seed)
     keys = {} if within is None else {"tolerance": f"{within} in"}

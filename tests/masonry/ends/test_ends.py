@@ -14,6 +14,7 @@ import pytest
 
 from shopdraw.masonry.bond import beside
 from shopdraw.masonry.bonding.legs import Rows
+from tests.longer import mostly_long
 from tests.masonry.bonding.brute_force import Run, Wall
 from tests.masonry.bonding.test_against_brute_force import sizes_of as plain_sizes_of
 from tests.masonry.bonding.test_against_brute_force import wall_of
@@ -40,8 +41,13 @@ SEEDS = {
 quick ones."""
 
 
+EVERY = [(what, name) for what in MAKERS for name in bonds_of(what)]
+LONG = {*(("leaning_unlike", x) for x in ("English", "common-6", "quarter"))}
+"""These take longest, and other bonds have the like."""
+
+
 @pytest.mark.parametrize(
-    ("what", "name"), [(what, name) for what in MAKERS for name in bonds_of(what)]
+    ("what", "name"), mostly_long(EVERY, *(x for x in EVERY if x not in LONG))
 )
 def test_no_wall_with_such_ends_has_a_better_answer(name: str, what: str) -> None:
     compare(what, name, SEEDS.get(what, {}).get(name, 0))

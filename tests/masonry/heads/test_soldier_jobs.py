@@ -1,6 +1,7 @@
 """Random soldier jobs: proved, no soldier sawn alone, no false note.
 
-Twelve here, four hundred in the benchmark: `python -m tests.bench soldiers`.
+Six here, six in the long run, four hundred in the benchmark:
+`python -m tests.bench soldiers`.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from shopdraw.job.model import Job
 from shopdraw.masonry.heads.stands import can_stand
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import Layout
+from tests.longer import mostly_long
 from tests.masonry.heads.soldier_jobs import soldier_jobs
 from tests.masonry.heads.standing import on_line, proved, standing, widths
 
@@ -22,7 +24,7 @@ SEEDS = (12, 18, 24, 34, 41, 42, 43, 61, 83, 94, 95, 3000)
 """Quick to lay: the bond beside the soldiers takes the time, and is held elsewhere."""
 
 
-@pytest.mark.parametrize("seed", SEEDS)
+@pytest.mark.parametrize("seed", mostly_long(SEEDS, *SEEDS[::2]))
 def test_no_soldier_job_is_refused_by_the_proof_or_has_one_sawn_alone(
     seed: int,
 ) -> None:

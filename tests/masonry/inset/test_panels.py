@@ -19,6 +19,7 @@ from shopdraw.masonry.laying.lay import lay_bond
 from shopdraw.masonry.laying.proof import prove_layout
 from shopdraw.masonry.wall.layout import Layout, Outline, Piece
 from shopdraw.masonry.wall.surround import trace_surround
+from tests.longer import mostly_long
 from tests.masonry.inset.panel_jobs import job_of
 
 F = Fraction
@@ -96,7 +97,8 @@ def test_beside_a_panel_both_sides_are_alike_and_the_shorter_piece_is_longest() 
     assert sorted(first) == [F(49, 16), F(49, 16), F(6), F(6)]
 
 
-@pytest.mark.parametrize("sixteenths", range(0, 64, 5))
+# Every second of these is for the long run.
+@pytest.mark.parametrize("sixteenths", mostly_long(range(0, 64, 5), *range(0, 64, 10)))
 def test_wherever_a_panel_stands_no_piece_beside_it_is_too_short(
     sixteenths: int,
 ) -> None:

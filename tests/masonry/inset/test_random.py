@@ -33,7 +33,7 @@ def test_a_random_panel_is_drawn_whole_or_refused_in_words(seed: int) -> None:
         assert all(make_files(drawn).values())
 
 
-@pytest.mark.parametrize("seed", mostly_long((0, 3, 4, 5, 7), 3, 5, 7))
+@pytest.mark.parametrize("seed", mostly_long((0, 3, 4, 5, 7), 5, 7))
 def test_a_panel_in_an_old_house_is_laid_or_refused_in_words(seed: int) -> None:
     try:
         solution = solve(house_job(seed))

@@ -62,7 +62,7 @@ CROOKED = (
 """Old houses that are quick to lay."""
 
 
-@pytest.mark.parametrize("seed", mostly_long(CROOKED, 2, 7, 10, 14, 21))
+@pytest.mark.parametrize("seed", mostly_long(CROOKED, 7, 10, 14))
 def test_no_piece_overlaps_another_or_enters_a_crooked_opening(seed):
     _, job = make_job(seeded(seed))
     if job.opening.jamb_return is not None:

@@ -116,6 +116,10 @@ def test_damage_to_a_panel_is_noticed() -> None:
     inside = next(x for x in panel.pieces if x.is_whole)
     less = replace(panel, pieces=tuple(x for x in panel.pieces if x is not inside))
     assert "a gap is too wide" in wrong_of(less)
+    close = replace(inside, ring=tuple((x - F(1, 8), y) for x, y in inside.ring))
+    nearer = tuple(close if x is inside else x for x in panel.pieces)
+    told = wrong_of(replace(panel, pieces=nearer))
+    assert "two pieces are closer than the joint" in told
     moved = replace(first, ring=tuple((x - 1, y) for x, y in first.ring))
     assert wrong_of(with_first(moved))
     other = replace(first, lain=tuple((2 * x, y) for x, y in first.lain))

@@ -15,6 +15,7 @@ from shopdraw.views.parts.clouds import cloud_of
 from shopdraw.views.set import compose_sheets
 from shopdraw.views.words.schedules import materials_table, revisions_table
 from tests.demos import solution_of
+from tests.longer import mostly_long
 from tests.views.jobs import text_of
 from tests.views.lettering import collisions_on, crossings
 
@@ -62,7 +63,11 @@ def test_the_cloud_is_about_the_courses_that_changed_alone() -> None:
     assert max(x for x, _ in right) > 57.25
 
 
-@pytest.mark.parametrize("courses", ["[6, 7, 8]", "[9, 10, 11]", "[11, 12]", "[1]"])
+# About the soldiers over the opening, and at the foot, there is the least room.
+@pytest.mark.parametrize(
+    "courses",
+    mostly_long(("[6, 7, 8]", "[9, 10, 11]", "[11, 12]", "[1]"), "[9, 10, 11]", "[1]"),
+)
 def test_neither_cloud_nor_delta_lies_on_lettering(courses: str) -> None:
     text = text_of("library-hearth") + REVISED.replace("[6, 7, 8]", courses)
     solution = solve(parse_job(text, "den.toml"))
