@@ -114,13 +114,11 @@ def _jamb(solution: Solution, at: Through) -> Iterator[Ink]:
         for piece, _, ring in seen_in_section(solution):
             yield Stroke(layer_of(piece), ring, closed=True)
         return
-    floor = float(at.floor)
     for bottom, top in seen_beyond(solution):
-        low = max(float(bottom), floor)
-        if float(top) > low:
-            ring = ring_of((0.0, low, at.thick, float(top)))
-            yield Stroke(layers.UNITS, ring, closed=True)
-    yield Stroke(layers.OTHERS, ((at.reach, float(at.head)), (at.reach, floor)))
+        ring = ring_of((0.0, float(bottom), at.thick, float(top)))
+        yield Stroke(layers.UNITS, ring, closed=True)
+    ends = (at.reach, float(at.head)), (at.reach, float(at.floor))
+    yield Stroke(layers.OTHERS, ends)
 
 
 def _hearth_cuts(solution: Solution) -> tuple[Cut, ...]:
@@ -218,7 +216,8 @@ def _extension(solution: Solution, edge: float, y: float, hand: Hand) -> Iterato
     """Draw the depth measured before the face and the depth required, from `y` down."""
     finding = solution.finding("hearth-front")
     if finding is None:
-        return
+        # It is reviewed in every job, whatever is known of it.
+        raise AssertionError
     for name, length in (("MEASURED", finding.measured), ("REQUIRED", finding.limit)):
         if length is None:
             continue
