@@ -208,7 +208,8 @@ def test_what_is_said_of_corners_that_are_not_square_is_true(face: str) -> None:
     assert untrue(aslant) == []
     told = [x for x in solution.layout.reasons if x.startswith("On the left, corner")]
     assert len(told) == 1
-    for old, new in ((" degrees; when", "1 degrees; when"), ("return is 1", "return is 2")):
+    damages = (" degrees; when", "1 degrees; when"), ("return is 1", "return is 2")
+    for old, new in damages:
         reasons = tuple(
             x.replace(old, new) if x in told else x for x in solution.layout.reasons
         )

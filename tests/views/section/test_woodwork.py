@@ -86,7 +86,10 @@ def test_woodwork_right_on_the_opening_has_no_distance_to_dimension() -> None:
 def test_what_does_not_burn_has_no_figure_and_no_most_to_stand_out() -> None:
     slate = with_board(material="slate", combustible=False, bottom=F(40))
     burns = with_board(bottom=F(40))
-    said = [findings_of(each, each.job.trim[0], HAND) for each in (slate, burns)]
+    said = [
+        findings_of(each, each.job.trim[0], through_of(each, HAND), HAND)
+        for each in (slate, burns)
+    ]
     # 13 in above an opening of 27 in; beyond 12 in nothing limits what stands out.
     assert said[0] == ("FRIEZE BOARD", "DISTANCE: PASSED")
     assert said[1][1] == "DISTANCE 13 IN (MIN 6 IN): PASSED"
