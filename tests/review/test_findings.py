@@ -7,7 +7,7 @@ from typing import Literal
 
 import pytest
 
-from shopdraw.review.findings import Finding, Limit, Rule, figures_of, hold
+from shopdraw.review.findings import Finding, Limit, Rule, figures_of, hold, mended
 
 F = Fraction
 At = Literal["least", "most"]
@@ -52,3 +52,11 @@ def test_what_is_not_known_is_left_empty() -> None:
     assert figures_of(held(None, F(1)), "in") == (None, "1 in", None)
     assert figures_of(held(F(1), None), "in") == ("1 in", None, None)
     assert figures_of(held(F(25, 2), F(12)), "mm") == ("12.5 mm", "12 mm", "0.5 mm")
+
+
+def test_only_what_fails_by_a_figure_is_told_how_it_would_pass() -> None:
+    for measured in (F(21), F(20), None):
+        assert mended(held(measured, F(20)), "in", str).mends == ()
+    (said,) = mended(held(F(19), F(20)), "in", str).mends
+    # An inch short, and a little to spare.
+    assert 1 < F(said.partition(",")[0]) < 2

@@ -8,6 +8,7 @@ from math import dist, pi, tan
 
 import pytest
 import shapely
+from shapely.affinity import translate
 
 from shopdraw.masonry.sawing.fillets import measure_fillets
 from shopdraw.masonry.sawing.shapes import sharpest
@@ -135,3 +136,14 @@ def test_mortar_takes_of_a_tip_only_what_brick_leaves() -> None:
         assert ring.bounds[0] == pytest.approx(float(right))
         # It is never told shorter than it is.
         assert float(fillet.length) >= wide - 1e-6
+
+
+@pytest.mark.parametrize("by", [(60, 5), (5, 60), (-40, 90)])
+@pytest.mark.parametrize("longest", [2.0, 9.0])
+def test_a_tip_is_the_same_wherever_on_the_wall_it_is(by, longest):
+    shape = course((0, 0), (4, 0), (13, 2.25), (0, 2.25))
+    (here,) = find_tips(shape, 0.75, 30.0, longest)
+    (there,) = find_tips(translate(shape, *by), 0.75, 30.0, longest)
+    assert there.aslant == here.aslant
+    assert there.length == pytest.approx(here.length)
+    assert there.area.equals_exact(translate(here.area, *by), 1e-6, normalize=True)
