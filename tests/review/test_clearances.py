@@ -181,3 +181,15 @@ def test_every_caution_has_a_source_and_plain_letters():
 def test_the_cautions_carry_the_published_figures(topic, figures):
     words = next(c.words for c in CAUTIONS if c.topic == topic)
     assert all(figure in words for figure in figures)
+
+
+def test_brick_that_turns_in_asks_where_the_firebox_begins_if_nobody_measured(review):
+    turned = {"jamb_return": "4 in"}
+    missing = review(opening=turned)["jamb-return"]
+    assert missing.status == "not checked"
+    assert "where the firebox begins was not given" in missing.says
+    assert missing.keys == ("opening.firebox",)
+    for firebox, status in (("3 15/16 in", "failed"), ("4 in", "passed")):
+        known = review(opening={**turned, "firebox": firebox})["jamb-return"]
+        assert known.status == status
+        assert "was not given" not in known.says
