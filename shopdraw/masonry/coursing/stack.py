@@ -249,6 +249,13 @@ def _numbers_near(
         if span[0] > target.level + near:
             break
     some = [number for number, off in apart.items() if off <= near]
+    if problem.whole is not None and problem.laid is not None:
+        # What is laid as planned leaves the band where the plan may have it.
+        less = len(problem.laid.courses) - 1
+        before = tuple(None if first is None else first + less for first in firsts)
+        at = soldier_at + less if soldier_at else 0
+        planned = _numbers_near(problem.whole, at, before, place)
+        some += [x - less for x in planned if x - less > 1 and x - less not in some]
     return some or [min(apart, key=lambda number: apart[number])]
 
 

@@ -394,7 +394,8 @@ def test_above_a_laid_head_the_joints_still_bring_a_course_to_the_soldiers_top(s
 
 def test_bands_stay_where_they_are_while_what_is_laid_is_as_planned(stack_job):
     seen = set()
-    for seed in range(40):
+    # In the last one no course comes near the band's level once two are laid.
+    for seed in (*range(40), 94):
         job = any_banded_job(stack_job, seed)
         try:
             plan = plan_of(job)
