@@ -274,15 +274,18 @@ def test_the_courses_beside_it_stop_where_it_begins(course: int) -> None:
     assert wall.span(course) == (0, F(509, 8))
 
 
-def test_it_may_stand_in_a_leg_and_land_on_a_level() -> None:
-    # Three rowlocks of 2 1/4 and four joints of 3/8; 5 5/8 is the foot of course 3.
-    part = """[[band]]
+# Three rowlocks of 2 1/4 and four joints of 3/8; 5 5/8 is the foot of course 3.
+IN_A_LEG = """[[band]]
 kind = "rowlock"
 level = "5 5/8 in"
 from_left = "4 in"
 width = "8 1/4 in"
 """
-    wall = laid(part, ('width = "63 5/8 in"', 'width = "72 in"'))
+WIDE = 'width = "63 5/8 in"', 'width = "72 in"'
+
+
+def test_it_may_stand_in_a_leg_and_land_on_a_level() -> None:
+    wall = laid(IN_A_LEG, WIDE)
     found = [x for x, piece in wall.row(3) if piece.kind == "rowlock"]
     assert len(found) == 3
     assert {x.bottom for x in found} == {F(45, 8)}
@@ -291,6 +294,20 @@ width = "8 1/4 in"
     ]  # fmt: skip
     jamb = wall.surround.opening.brick_left
     assert max(x.right for x, _ in wall.row(3) if x.left < jamb) == jamb
+
+
+def test_in_the_right_leg_it_is_what_a_mirror_shows_of_the_left() -> None:
+    # 72 less 8 1/4 and 4.
+    right = IN_A_LEG.replace('"4 in"', '"59 3/4 in"')
+    walls = laid(IN_A_LEG, WIDE), laid(right, WIDE)
+    opening = walls[0].surround.opening
+    twice = opening.left + opening.right
+    for course in (2, 3, 4):
+        one, other = (
+            {(x.left, x.right, piece.kind) for x, piece in wall.row(course)}
+            for wall in walls
+        )
+        assert {(twice - b, twice - a, kind) for a, b, kind in one} == other
 
 
 @pytest.mark.parametrize(
