@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from re import findall
 
@@ -10,10 +11,12 @@ import shapely
 import shapely.affinity
 from matplotlib.textpath import TextPath
 
-from shopdraw.drawing.ink import Insert, Stroke, Words
+from shopdraw.drawing.ink import Drawing, Insert, Measure, Stroke, Words
 from shopdraw.drawing.layers import LAYERS
 from shopdraw.drawing.lettering import box_of
 from shopdraw.lengths import format_length, parse_length
+from shopdraw.views.hearth.edge import draw_hearth_edge
+from shopdraw.views.hearth.plan import draw_hearth_plan
 from shopdraw.views.hearth.riser import draw_riser
 from shopdraw.views.parts.heights import running_heights
 from tests.demos import set_of, solution_of
@@ -119,3 +122,49 @@ def test_the_front_says_where_the_floor_is_below_a_raised_hearth(name: str) -> N
         return
     high = format_length(hearth.riser.coursing.top, solution.lengths)
     assert f"FLOOR {high} BELOW IT," in lettered
+
+
+def lettered(drawing: Drawing) -> list[str]:
+    return [x.text for x in drawing.ink if isinstance(x, Words)]
+
+
+def test_a_riser_without_a_nosing_is_said_to_have_none() -> None:
+    solution = solution_of("raised-hearth")
+    hearth = solution.hearth
+    assert hearth is not None
+    assert hearth.riser is not None
+    low = hearth.riser.coursing
+    for nosed in (True, False):
+        # As laid; and its two first courses alone.
+        riser = replace(hearth.riser, has_nosing=nosed)
+        if not nosed:
+            riser = replace(riser, coursing=replace(low, courses=low.courses[:2]))
+        front = " | ".join(
+            lettered(draw_riser(solution, hearth, riser, "front", 4.0))
+        ).replace("NOSING AND | OVERALL", "NOSING AND OVERALL")
+        assert ("| NOSING AND OVERALL, FINISH" in front) == nosed
+        assert ("| OVERALL, FINISH" in front) == (not nosed)
+        assert "COURSE 1, FINISH | COURSE 2, FINISH" in front
+        assert (" ROWLOCKS AT " in front) == nosed
+        edge = draw_hearth_edge(solution, replace(hearth, riser=riser), 4.0)
+        assert ("NOSING OF ROWLOCKS" in lettered(edge)) == nosed
+        assert "RISER" in lettered(edge)
+
+
+def test_a_firebox_whose_line_was_not_given_is_said_and_not_dimensioned() -> None:
+    solution = solution_of("raised-hearth")
+    hearth = solution.hearth
+    assert hearth is not None
+    fire = hearth.ground.firebox
+    assert fire is not None
+    for line in (fire, None):
+        ground = replace(hearth.ground, firebox=line)
+        drawing = draw_hearth_plan(solution, replace(hearth, ground=ground), 8.0)
+        said = "FIREBOX: ITS LINE WAS NOT GIVEN"
+        assert (said in lettered(drawing)) == (line is None)
+        deep = {
+            x.end[1]
+            for x in drawing.ink
+            if isinstance(x, Measure) and x.axis == "y" and x.line_at < 0
+        }
+        assert (float(fire) in {float(y) for y in deep}) == (line is not None)

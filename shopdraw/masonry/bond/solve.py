@@ -30,7 +30,6 @@ from shopdraw.masonry.bonding.legs import (
     LegSpan,
     Near,
     NoWayError,
-    Part,
     Solved,
 )
 from shopdraw.masonry.rows.merit import FAILS, Merit
@@ -88,11 +87,6 @@ class SolvedBond:
         """Return the same of the faces that count something at a level, if any do."""
         counting = [x for x in self.faces.values() if x.merit[level - 1]]
         return all(x.searched_all for x in counting or self.faces.values())
-
-    def parts(self) -> Iterator[Part]:
-        """Yield what each row and each meeting adds to the merit of its face."""
-        for face in self.faces.values():
-            yield from face.parts
 
 
 def solve_bond(plan: BondPlan) -> SolvedBond:

@@ -39,7 +39,7 @@ from shopdraw.masonry.bonding.over import Carrying, Over, fill_alone
 from shopdraw.masonry.rows.bonds import each_kind
 from shopdraw.masonry.rows.closing import OverSpan
 from shopdraw.masonry.rows.judge import RowSetting
-from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge
+from shopdraw.masonry.rows.meetings import Meeting, MeetingJudge, Perpends
 from shopdraw.masonry.rows.merit import (
     SAWN,
     WORDS,
@@ -59,6 +59,7 @@ from shopdraw.masonry.rows.search import (
     linked,
 )
 from shopdraw.masonry.rows.sizes import Sizes
+from shopdraw.masonry.rows.tables import Fillings
 
 
 @dataclass
@@ -131,27 +132,21 @@ class Mirrored(Paired):
 
     def alone(self, kind: int) -> Rows:
         """Return every course over the opening of a kind that has no leg, judged."""
-        some = self._kind(kind)
-        if some.over is None:
-            raise ValueError(kind)
-        self.kinds = {kind: some}
-        every = np.arange(len(some.over))
-        words = some.over.words[some.over.at]
-        laid = self._laid_out(kind, every, words, words)
-        row, ends = self.sizes.bond.rows[kind], self.front.ends
-        if laid.rows is None or laid.joints is None:
-            raise ValueError(kind)
-        at = RowSetting(self.sizes, row, ends, (0, 0), is_leg=False)
-        return Rows(laid.rows, at, words, laid.joints, some.over.sawn)
+        over = self._over_alone(kind)
+        rows, joints = self._whole(kind, None, over, np.arange(len(over)))
+        words = over.words[over.at]
+        return Rows(rows, self._setting(kind), words, joints, over.sawn)
+
+    def _over_alone(self, kind: int) -> Over:
+        width, row = self.width, self.sizes.bond.rows[kind]
+        bats = width.bats(self.sizes)
+        return fill_alone(self.sizes, row, self.opening, bats, width.cuts)
 
     def _kind(self, kind: int, least: int = 0) -> Kind:
         front, sizes = self.front, self.sizes
         times = front.leg_kinds.count(kind)
         if not times:
-            over = fill_alone(
-                sizes, sizes.bond.rows[kind], self.opening, self.width.bats(sizes),
-                self.width.cuts,
-            )  # fmt: skip
+            over = self._over_alone(kind)
             none = np.zeros((1, WORDS), np.int64)
             lightest = least_of(self._way_words(kind, over), over.leg, 1)
             return Kind(None, none, lightest, over)
@@ -212,19 +207,20 @@ class Mirrored(Paired):
         extra = words - some.least[some.over.leg]
         way = np.nonzero(not_over(bound[some.over.leg] + extra, limit))[0]
         way = way[np.argsort(some.over.leg[way], kind="stable")]
-        return self._laid_out(kind, way, words[way], extra[way])
+        whole = self._whole(kind, some.legs, some.over, way)
+        return Courses(some.over.leg[way], way, words[way], extra[way], *whole)
 
-    def _laid_out(self, kind: int, way: Ints, words: Ints, extra: Ints) -> Courses:
-        """Return some ways over of a kind with their whole courses."""
-        some, about = self.kinds[kind], self.front.about
-        if some.over is None:
-            raise ValueError(kind)
-        leg = some.over.leg[way]
-        rows = whole_rows(some.legs, some.over, way, about)
+    def _whole(
+        self, kind: int, legs: Rows | None, over: Over, way: Ints
+    ) -> tuple[Fillings, Perpends]:
+        """Return the whole courses of some ways over of a kind, and their joints."""
+        rows = whole_rows(legs, over, way, self.front.about)
+        at, leg = self._setting(kind), over.leg[way]
+        return rows, perpends_over(legs, rows, leg, at, self.front.about)
+
+    def _setting(self, kind: int) -> RowSetting:
         row, ends = self.sizes.bond.rows[kind], self.front.ends
-        at = RowSetting(self.sizes, row, ends, (0, 0), is_leg=False)
-        joints = perpends_over(some.legs, rows, leg, at, about)
-        return Courses(leg, way, words, extra, rows, joints)
+        return RowSetting(self.sizes, row, ends, (0, 0), is_leg=False)
 
     def begins(self, kind: int, legs: Ints) -> Ints:
         """Return by number how the courses begin: with their legs."""
@@ -248,7 +244,7 @@ class Mirrored(Paired):
         is_first = below == at.kinds[0]
         legs, over = self.kinds[below].legs, (other if is_first else one)
         if legs is None or over.joints is None:
-            raise ValueError(at.kinds)
+            raise AssertionError
         at = replace(at, at_head=True)
         leg = (one if is_first else other).leg
         both = perpends_of_both(legs.joints.take(leg), self.front.about)
@@ -280,12 +276,13 @@ class Mirrored(Paired):
                 none = NO_LINKS.words
                 courses[kind] = Courses(np.array([leg]), none[:, 0], none, none)
                 continue
-            words = some.over.words[some.over.at[[way]]]
-            course = courses[kind] = self._laid_out(kind, np.array([way]), words, words)
-            if course.rows is not None:
-                row = filling_of(course.rows, 0, self.sizes, pattern)
-                zones.setdefault("over", {})[kind] = row
-                parts.append(Part("over", (kind,), merit_of(words[0])))
+            words, at = some.over.words[some.over.at[[way]]], np.array([way])
+            rows, joints = self._whole(kind, some.legs, some.over, at)
+            first = some.over.leg[at]
+            courses[kind] = Courses(first, at, words, words, rows, joints)
+            row = filling_of(rows, 0, self.sizes, pattern)
+            zones.setdefault("over", {})[kind] = row
+            parts.append(Part("over", (kind,), merit_of(words[0])))
         parts += self._meeting_parts(courses)
         return Solved(zones, tuple(parts), merit_of(found.words), searched_all=True)
 

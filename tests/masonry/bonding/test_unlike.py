@@ -163,6 +163,27 @@ def test_a_pair_of_courses_that_is_lost_is_noticed(
         compare(wall, "common-6")
 
 
+@pytest.mark.parametrize(
+    ("name", "seed"), [("half", 1), ("half", 2), ("half", 3), ("Flemish", 2)]
+)
+def test_courses_that_lie_only_over_the_opening_are_judged_as_they_should_be(
+    name: str, seed: int
+) -> None:
+    """With one course in the legs the other kinds have none: the judge goes by rows."""
+    wall = front_of(random.Random(f"{name} {seed}"), name)
+    wall = replace(wall, face=replace(wall.face, legs=1))
+    found = solve_front(*ours_of(wall, name))
+    assert found.searched_all
+    assert set(found.zones["left leg"]) == {0}
+    assert len(found.zones["over"]) == 2
+    rows = in_brute_rows(found, wall, name)
+    assert tuple(found.merit) == tuple(judge(wall, BONDS[name], rows))
+    ends = [end for zone in found.zones["over"].values() for end in zone.pieces]
+    assert {min(x for x, _ in ends), max(x for _, x in ends)} == {
+        0, grid(wall.face.width)
+    }  # fmt: skip
+
+
 @pytest.mark.parametrize("damaged", [False, True])
 def test_kinds_that_meet_in_few_ways_leave_the_legs_of_the_best(
     monkeypatch: pytest.MonkeyPatch, damaged: bool

@@ -13,11 +13,13 @@ import pytest
 from shopdraw.errors import BadJob, NotLaid, NotProved
 from shopdraw.masonry.coursing.solve import solve_coursing
 from shopdraw.masonry.coursing.ways import find_ways_out
+from shopdraw.masonry.inset.border import lay_border
+from shopdraw.masonry.inset.lay import say_panels
 from shopdraw.masonry.laying.cut_lines import cut_lines
 from shopdraw.masonry.laying.cuts import cut_upright
 from shopdraw.masonry.laying.lay import lay_bond
 from shopdraw.masonry.laying.proof import prove_layout
-from shopdraw.masonry.wall.layout import Layout, Outline, Piece
+from shopdraw.masonry.wall.layout import Layout, Outline, Piece, rectangle
 from shopdraw.masonry.wall.surround import trace_surround
 from tests.longer import mostly_long
 from tests.masonry.inset.panel_jobs import job_of
@@ -327,9 +329,17 @@ def left_to_mortar(layout: Layout) -> Layout:
     return replace(without_a_piece(layout), panels=(out,))
 
 
+def with_another_panel(layout: Layout) -> Layout:
+    """Say that there is a second panel, where nothing but courses is."""
+    panel = layout.panels[0]
+    box = tuple(x - shift for x, shift in zip(panel.box, (6, 20, 29, 30), strict=True))
+    return replace(layout, panels=(panel, replace(panel, name="second", box=box)))
+
+
 @pytest.mark.parametrize(
     ("damage", "complaint"),
     [
+        (with_another_panel, r"(?m)second has no brick$"),
         (without_a_piece, "has no brick at"),
         (without_panels, "pieces of a panel, and no panel"),
         (with_a_wider_panel, "stands in the way of"),
@@ -345,6 +355,70 @@ def test_damage_to_a_panel_is_noticed(
     coursing = solve_coursing(job, surround)
     with pytest.raises(NotProved, match=complaint):
         prove_layout(job, surround, coursing, damage(layout))
+
+
+def test_a_place_too_narrow_for_a_piece_may_be_left_to_mortar() -> None:
+    job, layout = job_of(), laid()
+    surround = trace_surround(job)
+    coursing = solve_coursing(job, surround)
+    left, bottom, _, _ = layout.panels[0].box
+    for wide, is_little in ((F(1, 4), True), (F(1, 2), False)):
+        ring = rectangle("front", left, bottom, left + wide, bottom + 2).points
+        out = replace(layout, panels=(replace(layout.panels[0], left_out=(ring,)),))
+        said = []
+        try:
+            prove_layout(job, surround, coursing, out)
+        except NotProved as error:
+            said = error.lines()
+        assert ("mortar takes too much" in " ".join(said)) == (not is_little)
+
+
+# ------------------------------------------------------------------------------- saying
+
+
+@pytest.mark.parametrize(("course", "count"), [(12, 0), (13, 1), (20, 1), (21, 0)])
+def test_a_panel_beside_laid_courses_says_that_they_may_not_fit(
+    course: int, count: int
+) -> None:
+    job, layout = job_of(), laid()
+    coursing = solve_coursing(job, trace_surround(job))
+    courses = tuple(replace(x, is_laid=x.number == course) for x in coursing.courses)
+    said = say_panels(job, replace(coursing, courses=courses), layout.panels, 1)
+    warns = [x for x in said if "may not fit: hold it against the drawing" in x]
+    assert len(warns) == count
+
+
+def test_what_mortar_takes_at_a_panel_s_edge_is_counted_and_said() -> None:
+    job, (panel,) = job_of(), laid().panels
+    coursing = solve_coursing(job, trace_surround(job))
+    ring = panel.ring
+    for count, places in ((0, ""), (1, "1 place"), (2, "2 places")):
+        given = (replace(panel, left_out=(ring,) * count),)
+        said = " ".join(say_panels(job, coursing, given, 1))
+        wanted = f"mortar takes {places} too narrow for a piece." if count else ""
+        assert ("mortar takes" in said) == bool(count)
+        assert wanted in said
+
+
+def test_a_border_that_can_t_be_filled_is_refused_in_words() -> None:
+    """One joint: rowlocks of 2 1/4 whole, or two of a half or more at the ends."""
+    joint = (
+        "[brick]",
+        '[joints.head]\nleast = "3/8 in"\nmost = "3/8 in"\n[brick]',
+    )
+    # Eleven whole ones and ten joints; twelve of which two are a half.
+    wide = ('width = "28 in"', 'width = "{} in"')
+    for width, is_filled in (("28 1/2", True), ("28 9/16", False), ("28 7/8", True)):
+        changes = joint, (wide[0], wide[1].format(width)), ROWLOCK
+        job = job_of(*changes)
+        box = (F(0), F(0), job.panel[0].width, F("165/8"))
+        given = job, "panel[1]", "rowlock", box, lambda _: 1
+        if is_filled:
+            pieces, _ = lay_border(*given)
+            assert len({x.outlines[0] for x in pieces}) == len(pieces) > 30
+        else:
+            with pytest.raises(NotLaid, match=r"28 9/16 in of rowlocks can't be"):
+                lay_border(*given)
 
 
 # ---------------------------------------------------------------------------- cut lines

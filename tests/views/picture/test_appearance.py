@@ -11,12 +11,13 @@ import shapely
 
 from shopdraw.drawing.ink import Fill, Ink, Measure, Paint, Words
 from shopdraw.drawing.set import DrawingSet
+from shopdraw.job.model_around import TrimStep, TrimTable
 from shopdraw.masonry.hearth.cuts import riser_from_above
 from shopdraw.output.dxf import write_dxf
 from shopdraw.views.parts.aslant import seen_from_front
 from shopdraw.views.picture.appearance import compose_appearance
 from shopdraw.views.picture.brickwork import shaded, tone_of
-from shopdraw.views.picture.room import HEARTH, WOODS
+from shopdraw.views.picture.room import HEARTH, WOODS, woodwork
 from shopdraw.views.picture.shadows import is_tint
 from tests.demos import CONFIGS, solution_of
 from tests.views.jobs import with_job
@@ -164,6 +165,33 @@ def test_woodwork_is_a_solid_body_with_its_shade_and_no_name() -> None:
     assert depths[0] < 0.1 * 5
     assert min(x.bounds[0] for x in thrown) >= left
     assert not any(isinstance(x, Fill) for x in ink)
+
+
+def test_a_profile_has_an_arris_where_it_steps_out_and_what_is_flush_no_shade() -> None:
+    solution = solution_of("chimney-breast-gas")
+    (shelf,) = solution.job.trim
+    steps = tuple(
+        TrimStep(reach=Fraction(n), projection=Fraction(2)) for n in (1, 2, 2)
+    )
+    high = {"height": Fraction(6), "projection": None}
+    stepped = shelf.model_copy(update={**high, "steps": steps})
+    dark = shaded(WOODS["oak"], 0.66)
+
+    def arrises(trim: TrimTable) -> list[float]:
+        """Return how far up the dark side of each arris ends, from the underside."""
+        ink = woodwork(with_job(solution, trim=(trim,)).job)
+        found = [x for x in ink if isinstance(x, Paint) and x.colour == dark]
+        assert all(box(x.points)[2] - box(x.points)[0] == trim.width for x in found)
+        return [box(x.points)[3] - float(trim.bottom) for x in found]
+
+    assert arrises(stepped) == [1, 3]
+    assert arrises(stepped.model_copy(update={"height": Fraction(2)})) == [1]
+    assert arrises(shelf) == []
+    for out, is_shaded in ((Fraction(1), True), (Fraction(0), False)):
+        flush = shelf.model_copy(update={"projection": out})
+        ink = [*woodwork(with_job(solution, trim=(flush,)).job)]
+        tints = [x for x in ink if isinstance(x, Paint) and is_tint(x.colour)]
+        assert bool(tints) == is_shaded
 
 
 def darkness_below(ink: tuple[Ink, ...], x: float, ys: list[float]) -> list[float]:

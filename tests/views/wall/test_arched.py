@@ -20,7 +20,12 @@ from shopdraw.masonry.wall.layout import Outline
 from shopdraw.pipeline import solve
 from shopdraw.views.parts.found import cut_at_centre, seen_beyond
 from shopdraw.views.parts.heights import levels_of
-from shopdraw.views.wall.arched import draw_rod, draw_setting_out, voussoir_words
+from shopdraw.views.wall.arched import (
+    draw_rod,
+    draw_setting_out,
+    rod_words,
+    voussoir_words,
+)
 from tests.demos import elevation_of, solution_of
 from tests.longer import mostly_long
 from tests.random_arches import PLAIN
@@ -253,3 +258,21 @@ def test_a_straight_head_is_no_spring_line_and_has_no_crown() -> None:
     names = {name for level in levels for name in level.names}
     assert "OPENING HEAD" in names
     assert not {"SPRING LINE", "CROWN OF THE ARCH"} & names
+
+
+@pytest.mark.parametrize(
+    ("level", "words"),
+    [
+        (F(0), ("CENTRE ON THE DATUM",)),
+        (F(3, 2), ('CENTRE 1 1/2"', "ABOVE DATUM")),
+        (F(-3, 2), ('CENTRE 1 1/2"', "BELOW DATUM")),
+    ],
+)
+def test_a_rod_s_centre_is_given_from_the_datum(
+    level: F, words: tuple[str, ...]
+) -> None:
+    solution = solution_of("segmental-kitchen")
+    arch = solution.layout.arch
+    assert arch is not None
+    moved = replace(arch, centre=(arch.centre[0], level))
+    assert rod_words(solution, moved)[1:] == words

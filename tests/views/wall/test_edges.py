@@ -11,8 +11,14 @@ from shopdraw.drawing.ink import Drawing, Fill, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.solution import Solution
-from shopdraw.views.wall.edges import draw_hearth_edge, draw_side_edge, draw_top_edge
+from shopdraw.views.wall.edges import (
+    draw_corbel,
+    draw_hearth_edge,
+    draw_side_edge,
+    draw_top_edge,
+)
 from tests.demos import solution_of
+from tests.views.jobs import with_job
 from tests.views.lettering import collisions
 from tests.views.strings import figures_of, unclosed
 
@@ -47,6 +53,19 @@ def test_the_foot_has_the_bottom_joint_and_two_courses() -> None:
     assert figures_of(drawing) == [['3/8"', '2 1/4"', '3/8"', '2 1/4"']]
     assert "BOTTOM JOINT, MORTAR" in words(drawing)
     assert 'HEARTH BY OTHERS, FALLS 1/8"' in words(drawing)
+
+
+def test_without_a_bottom_joint_the_foot_says_so() -> None:
+    solution = solution_of("library-hearth")
+    none = solution.job.joints.bottom.model_copy(update={"kind": "none"})
+    drawing = DRAWN["hearth"](with_job(solution, joints={"bottom": none}), 4.0)
+    assert "NO BOTTOM JOINT" in words(drawing)
+    assert not any(x.startswith("BOTTOM JOINT") for x in words(drawing))
+
+
+def test_a_corbel_is_drawn_only_where_a_course_projects() -> None:
+    with pytest.raises(ValueError, match="no corbel"):
+        draw_corbel(solution_of("library-hearth"), 4.0)
 
 
 def draw_hearth_edge_of(demo: str) -> Drawing:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 from functools import cache
 
 import pytest
@@ -15,8 +16,9 @@ from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
 from shopdraw.views.wall.elevation import draw_elevation
-from tests.demos import elevation_of
-from tests.views.jobs import text_of
+from shopdraw.views.wall.existing import with_existing
+from tests.demos import elevation_of, solution_of
+from tests.views.jobs import text_of, with_job
 from tests.views.lettering import collisions, crossings
 from tests.views.test_marks import on_view
 
@@ -24,6 +26,9 @@ GAS = "chimney-breast-gas"
 WIDE = ('kind = "gas"', 'kind = "gas"\nflange_width = "2 in"\nflange = "3/4 in"')
 NEAR = ('to_masonry = "2 1/4 in"', 'to_masonry = "1 1/4 in"')
 FAR = ('to_lining = "15 in"', 'to_lining = "5 in"')
+OUTLINE = Stroke(layers.OUTLINE, ((0.0, 0.0), (60.0, 0.0), (60.0, 40.0)), closed=True)
+BARE = Drawing("bare", "", 8.0, (OUTLINE,))
+"""A view with nothing lettered yet."""
 CHANGES = {
     "stud": ("library-hearth", NEAR),
     "both": ("library-hearth", NEAR, FAR),
@@ -142,3 +147,39 @@ def test_what_is_not_drawn_is_told_apart_line_by_line() -> None:
     )
     assert heading - stud == pytest.approx(far - floor)
     assert far - floor > 1.2 * (stud - far)
+
+
+@pytest.mark.parametrize(
+    ("combustible", "far", "said"),
+    [
+        (True, None, "FRAMING BESIDE THE BRICK: DISTANCE NOT GIVEN"),
+        (False, None, "BRICK, NONCOMBUSTIBLE AS TYPED: DISTANCE NOT GIVEN"),
+        (False, "3", "NONCOMBUSTIBLE AS TYPED: 3\" FROM THE FIREPLACE'S MASONRY"),
+    ],
+)
+def test_what_is_beside_the_brick_is_said_as_far_as_it_was_typed(
+    combustible: bool, far: str | None, said: str
+) -> None:
+    solution = solution_of("library-hearth")
+    given = {"combustible": combustible, "to_masonry": far and Fraction(far)}
+    stud = solution.job.beside[0].model_copy(update=given)
+    assert stud.kind == "framing"
+    sheet = with_existing(with_job(solution, beside=(stud,)), BARE)
+    assert said in lettered(sheet)
+    assert ("NONCOMBUSTIBLE" in lettered(sheet)) == (not combustible)
+
+
+def test_brick_lies_over_a_flange_only_where_it_reaches_past_the_opening() -> None:
+    """A quarter of an inch round what was found, and finished as wide or as it was."""
+    solution = with_job(
+        solution_of(GAS), appliance={"flange_width": Fraction(1, 4), "flange": None}
+    )
+    found = solution.openings.found
+    for by, is_covered in ((Fraction(0), True), (Fraction(1, 4), False)):
+        finished = replace(
+            found, left=found.left - by, right=found.right + by, top=found.top + by
+        )
+        openings = replace(solution.openings, finished=finished)
+        drawing = with_existing(replace(solution, openings=openings), BARE)
+        assert 'FLANGE OF THE GAS UNIT, BY OTHERS: 1/4" WIDE' in lettered(drawing)
+        assert ("BRICK LIES OVER IT" in lettered(drawing)) == is_covered
