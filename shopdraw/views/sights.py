@@ -35,6 +35,8 @@ TIGHT = 1.1
 brick."""
 STEP, FURTHEST = 0.5, 80
 """How far apart places are tried, in radii of a bubble, and how many."""
+SHELL = 8
+"""At so many distances places are tried together."""
 LONG = 7.0
 """A leader longer than so many radii is hard to follow: what is more counts twice."""
 CROSSED = 2.0
@@ -53,6 +55,7 @@ GROWN = 2.0
 """A leader may go so much further for each length by which the view grows less."""
 Spots = npt.NDArray[np.float64]
 Costs = npt.NDArray[np.float64]
+Numbers = npt.NDArray[np.int64]
 
 
 def with_sights(
@@ -196,45 +199,69 @@ def _place(
     ways = [(cos(radians(way)), sin(radians(way))) for way in sight.tried]
     starts = np.repeat(np.array(sight.places), len(ways), axis=0)
     toward = np.tile(np.array(ways), (len(sight.places), 1))
-    # What a leader runs through, a longer one the same way runs through too.
-    is_open = np.ones(len(starts), dtype=bool)
-    # So what is crossed on the way to a place is crossed on the way beyond it too.
+    # What is crossed on the way to a place is crossed on the way beyond it too.
     crossed = np.zeros(len(starts))
     best, chosen = inf, None
-    for step in range(FURTHEST):
-        far = (ROOM + STEP * step) * radius
-        if far >= best:
+    every = (ROOM + STEP * np.arange(FURTHEST)) * radius
+    for some in np.split(every, range(SHELL, FURTHEST, SHELL)):
+        if some[0] >= best:
             break
-        spots, ends = starts + far * toward, starts + (far - radius) * toward
-        cost = far + max(0.0, far - LONG * radius)
-        costs = cost + GROWN * _beyond(spots, radius, extent)
-        left = np.flatnonzero(is_open & (costs + crossed < best))
+        if sight.is_led:
+            # What stops a leader stops each longer one that goes the same way.
+            shut = _stopped(unled, starts, starts + (some[0] - radius) * toward)
+            starts, toward = (np.delete(x, shut, axis=0) for x in (starts, toward))
+            crossed = np.delete(crossed, shut)
+        turns = np.arange(len(starts))
+        far, way = (x.ravel() for x in np.meshgrid(some, turns, indexing="ij"))
+        spots = starts[way] + far[:, None] * toward[way]
+        ends = starts[way] + (far - radius)[:, None] * toward[way]
+        costs = far + np.maximum(0.0, far - LONG * radius)
+        costs += GROWN * _beyond(spots, radius, extent)
+        left = np.flatnonzero(costs + crossed[way] < best)
         for tree in (words, lines):
             near = tree.query(shapely.points(spots[left]), "dwithin", room * radius)
             left = np.delete(left, near[0])
         if sight.is_led:
-            leaders = np.array(_lines(starts[left], ends[left]))
-            stopped = unled.query(leaders, "intersects")[0]
-            is_open[left[stopped]] = False
-            left, leaders = (np.delete(x, stopped) for x in (left, leaders))
-            crossed[left] = 0.0
-            for each, tree in ((CROSSED, lines), (THROUGH, solid)):
-                met = tree.query(leaders, "crosses")[0]
-                crossed[left] += each * radius * np.bincount(met, minlength=len(left))
-            costs += crossed
-        if len(left) and costs[left].min() < best:
-            place = left[costs[left].argmin()]
-            best = float(costs[place])
-            chosen = spots[place], ends[place], starts[place]
-    if chosen is None:
-        return None
-    at, end, start = ((float(x), float(y)) for x, y in chosen)
-    return at, end, start
+            left = np.delete(left, _stopped(unled, starts[way[left]], ends[left]))
+        # What is crossed takes longest to count: only of those that may yet be chosen.
+        for here in np.split(left, np.searchsorted(far[left], some[1:])):
+            these = here[costs[here] + crossed[way[here]] < best]
+            if sight.is_led and len(these):
+                leaders = _lines(starts[way[these]], ends[these])
+                crossed[way[these]] = _crossed(leaders, lines, solid, radius)
+                costs[these] += crossed[way[these]]
+            if costs[these].min(initial=inf) < best:
+                one = these[costs[these].argmin()]
+                best = float(costs[one])
+                chosen = _point(spots[one]), _point(ends[one]), _point(starts[way[one]])
+    return chosen
 
 
 def _lines(starts: Spots, ends: Spots) -> Any:
     """Return a line from each of some points to the other at its place."""
     return shapely.linestrings(np.stack((starts, ends), axis=1))
+
+
+def _stopped(tree: shapely.STRtree, starts: Spots, ends: Spots) -> Numbers:
+    """Return which of some lines meet anything, by their numbers."""
+    met: Numbers = tree.query(_lines(starts, ends), "intersects")[0]
+    return met
+
+
+def _crossed(
+    leaders: Any, lines: shapely.STRtree, solid: shapely.STRtree, radius: float
+) -> Costs:
+    """Return what each of some leaders costs more for what it crosses."""
+    cost = np.zeros(len(leaders))
+    for each, tree in ((CROSSED, lines), (THROUGH, solid)):
+        met = tree.query(leaders, "crosses")[0]
+        cost += each * radius * np.bincount(met, minlength=len(leaders))
+    return cost
+
+
+def _point(spot: Spots) -> Point:
+    x, y = spot
+    return float(x), float(y)
 
 
 def _beyond(spots: Spots, radius: float, extent: Box) -> Costs:

@@ -43,6 +43,8 @@ REACHES = (12.0, 30.0, 80.0)
 BATCH, FEW = 64, 4
 """So many leaders are looked at together, and of one reach so many in each direction.
 """
+TOGETHER = 8
+"""Of so many leaders together it is counted what they cross."""
 SHELL = 9
 """At so many distances places are tried together."""
 PITCH = 1.8
@@ -121,7 +123,14 @@ def _within(
     every = np.arange(*reach, STEP * size[1])
     for far in np.split(every, range(SHELL, len(every), SHELL)):
         left_over = np.flatnonzero(found < FEW)
-        if not len(left_over) or (best is not None and best[0] <= far[0]):
+        if best is not None:
+            # What strikes a leader strikes each longer one that goes the same way.
+            gone = far[0] * np.stack((np.cos(ways), np.sin(ways)), axis=1)[left_over]
+            met = there.words.query(_leaders(spot, spot + gone), "intersects")[0]
+            struck = np.bincount(met, minlength=len(left_over))
+            least = far[0] + size[1] * STRUCK * struck
+            left_over = left_over[least < best[0]]
+        if not len(left_over):
             break
         gone, turn = np.meshgrid(far, ways[left_over])
         ends = np.stack((spot[0] + gone * np.cos(turn), spot[1] + gone * np.sin(turn)))
@@ -154,6 +163,12 @@ def _is_clear(ends: Numbers, spot: Point, size: Size, there: There) -> Truths:
     return clear
 
 
+def _leaders(spot: Point, ends: Numbers) -> Shapes:
+    """Return a line from a spot to each of some ends."""
+    starts = np.broadcast_to(np.array(spot), ends.shape)
+    return np.asarray(shapely.linestrings(np.stack((starts, ends), axis=1)))
+
+
 def _best_of(
     far: Numbers,
     ends: Numbers,
@@ -176,15 +191,17 @@ def _best_of(
         if best is not None and best[0] <= far[first]:
             break
         some, gone = ends[first : first + BATCH], far[first : first + BATCH]
-        starts = np.broadcast_to(np.array(spot), some.shape)
-        leaders = np.asarray(shapely.linestrings(np.stack((starts, some), axis=1)))
+        leaders = _leaders(spot, some)
         met = there.words.query(leaders, "intersects")[0]
         struck = np.bincount(met, minlength=len(some))
         # What is crossed takes longest to count: only of those that may yet be chosen.
         least = gone + text * STRUCK * struck
-        for times in np.unique(struck):
+        order = np.argsort(least, kind="stable")
+        for at in np.split(order, range(TOGETHER, len(order), TOGETHER)):
             limit = np.inf if best is None else best[0]
-            at = np.flatnonzero((struck == times) & (least < limit))
+            at = at[least[at] < limit]
+            if not len(at):
+                break
             crossed = np.zeros(len(at))
             for tree, dear in (
                 (there.lines, CROSSED),
@@ -195,9 +212,9 @@ def _best_of(
                 crossed += dear * np.bincount(hits, minlength=len(at))
             if there.is_note:
                 crossed += ALONG * _laid_on(there.lines, leaders[at], text)
-            cost = gone[at] + text * (crossed + STRUCK * times)
-            chosen = int(cost.argmin()) if len(at) else -1
-            if len(at) and cost[chosen] < limit:
+            cost = gone[at] + text * (crossed + STRUCK * struck[at])
+            chosen = int(cost.argmin())
+            if cost[chosen] < limit:
                 end = some[at[chosen]]
                 best = float(cost[chosen]), spot, (float(end[0]), float(end[1]))
     return best

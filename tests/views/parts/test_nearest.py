@@ -125,3 +125,18 @@ def test_where_the_furthest_place_was_looked_at_already_none_is():
         size = (WIDE, 1.0, 1)
         assert nearest_place((0.0, 0.0), size, furthest, there, best) == best
         assert nearest_place((0.0, 0.0), size, furthest, there, None) is None
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_what_is_known_already_hides_nothing_that_is_better(seed):
+    """The spot is shut in by lettering: leaders run through some of it, or far."""
+    blocks = _scene(seed)
+    lettering = [shapely.box(-30, y, 30, y + 1.5) for y in (-9, -4, 3, 11)]
+    lines = [shapely.LineString([(x, -40), (x, 40)]) for x in range(-20, 21, 7)]
+    there = _trees(brick=blocks, lettering=lettering, lines=lines)
+    size = WIDE, TEXT, 1
+    found = nearest_place((0.0, 0.0), size, FURTHEST, there, None)
+    for more in (-1.0, 0.01, 1.0, 30.0, 500.0):
+        known = found[0] + more, (9.0, 9.0), (9.0, 10.0)
+        wanted = known if more < 0 else found
+        assert nearest_place((0.0, 0.0), size, FURTHEST, there, known) == wanted
