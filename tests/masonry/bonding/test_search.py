@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from shopdraw.masonry.bonding.answer import solve_front, solve_stretch
-from shopdraw.masonry.bonding.courses import perpends_of_both
+from shopdraw.masonry.bonding.courses import Courses, perpends_of_both
 from shopdraw.masonry.bonding.fronts import Mirrored
 from shopdraw.masonry.bonding.legs import Front, LegSpan, Width, head_of
 from shopdraw.masonry.rows.bonds import BONDS
@@ -30,8 +30,10 @@ def best_of_all_pairs(search: Mirrored) -> tuple[int, ...]:
     legs = [kind.legs for kind in kinds]
     laid = []
     for kind, some in enumerate(kinds):
-        words = search._way_words(kind, some.over)
-        laid.append(search._laid_out(kind, np.arange(len(words)), words, words))
+        words, over = search._way_words(kind, some.over), some.over
+        every = np.arange(len(words))
+        whole = search._whole(kind, some.legs, over, every)
+        laid.append(Courses(over.leg, every, words, words, *whole))
     own = [k.words[x.leg] + x.words for k, x in zip(kinds, laid, strict=True)]
     on_legs = Meeting(sizes, (0, 1), front.left_leg.width, times=2)
     over = Meeting(sizes, (0, 1), front.right - front.left, skips=True)

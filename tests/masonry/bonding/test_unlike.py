@@ -178,10 +178,18 @@ def test_courses_that_lie_only_over_the_opening_are_judged_as_they_should_be(
     assert len(found.zones["over"]) == 2
     rows = in_brute_rows(found, wall, name)
     assert tuple(found.merit) == tuple(judge(wall, BONDS[name], rows))
-    ends = [end for zone in found.zones["over"].values() for end in zone.pieces]
-    assert {min(x for x, _ in ends), max(x for _, x in ends)} == {
-        0, grid(wall.face.width)
-    }  # fmt: skip
+    face = wall.face
+    for row in (some["over"] for some in rows.values()):
+        assert (row[0].left, row[-1].right) == (0, face.width)
+        # A unit with two legs at an outside corner, whole or trimmed, and only there.
+        for end, piece in ((face.left_end, row[0]), (face.right_end, row[-1])):
+            assert (piece.role in ("L", "T")) == (end == "corner")
+    turned = replace(
+        face, left=face.right, right=face.left,
+        left_end=face.right_end, right_end=face.left_end,
+    )  # fmt: skip
+    other = solve_front(*ours_of(replace(wall, face=turned), name))
+    assert other.merit == found.merit
 
 
 @pytest.mark.parametrize("damaged", [False, True])
