@@ -38,6 +38,7 @@ from shopdraw.job.sense_panels import complaints_of_panels
 from shopdraw.job.sense_picture import complaints_of_picture
 from shopdraw.job.sense_review import complaints_of_review
 from shopdraw.job.sense_sizes import complaints_of_sizes
+from shopdraw.job.splayed import turns_of
 
 OWN_TARGETS = ("opening head", "spring line", "top", "soldier top", "arch back")
 
@@ -138,6 +139,8 @@ def _brick(job: Job) -> Iterator[Complaint]:
     ):
         if corner is not None:
             yield from _corner(job, f"brick.{name}", corner)
+    if brick.corner is None and turns_of(job):
+        yield from _usual_corner(job)
     if brick.header is not None and brick.header >= brick.length:
         wanted = (
             f"is not shorter than the brick, {said(job, brick.length)}; write the "
@@ -185,6 +188,22 @@ def _corner(job: Job, key: str, corner: CornerTable) -> Iterator[Complaint]:
             'write measured = "inside"'
         )
         yield Complaint(f"{key}.short_leg", wanted)
+
+
+def _usual_corner(job: Job) -> Iterator[Complaint]:
+    """Complain of a brick too short for the corner units that go with its size."""
+    thick, short = job.brick.thickness, job.header_length
+    if short > thick:
+        return
+    legs = "write brick.corner with the legs of the units that you buy"
+    wanted = (
+        f"leaves corner units a short leg of {said(job, short)}, no longer than the "
+        f"brick is thick, {said(job, thick)}; {legs}"
+    )
+    over = f"is no less than the short leg of corner units, {said(job, short)}; {legs}"
+    key = "length" if job.brick.header is None else "header"
+    thin = Complaint("brick.thickness", over)
+    yield Complaint(f"brick.{key}", wanted, otherwise=thin)
 
 
 def _opening(job: Job) -> Iterator[Complaint]:

@@ -244,6 +244,12 @@ SENSE = [
     (r'^corner = .*$', 'corner = { long_leg = "7 in", short_leg = "1/2 in" }',
      'brick.corner.short_leg: "1/2 in" is no longer than the brick is thick, 5/8 in; '
      'measure the leg along the outside, or write measured = "inside"'),
+    (r'^corner = .*$', 'length = "1 1/2 in"\nheight = "1 in"',
+     'brick.length: "1 1/2 in" leaves corner units a short leg of 9/16 in, no longer '
+     "than the brick is thick, 5/8 in; write brick.corner with the legs of the units "
+     "that you buy"),
+    (r'^corner = .*$', 'header = "5/8 in"',
+     'brick.header: "5/8 in" leaves corner units a short leg of 5/8 in'),
     (r'^step   = .*$', 'step = "1/16 in"\ndepth = "3/4 in"',
      'joints.depth: "3/4 in" is deeper than the brick is thick, 5/8 in'),
     (r'^\[edges\]$', '[courses]\nsoldier_height = "8 in"\n[edges]',
