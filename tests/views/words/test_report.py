@@ -141,3 +141,16 @@ def test_as_many_findings_are_counted_as_are_listed(solution: Solution) -> None:
     for count, status in zip(counted.groups(), STATUSES, strict=True):
         assert int(count) == sum(line.startswith(f"{status}  ") for line in begun)
     assert sum(map(int, counted.groups())) == len(begun)
+
+
+def test_a_finding_says_its_limit_and_what_would_pass_only_where_it_has_them() -> None:
+    solution = solution_of("library-hearth")
+    found = solution.finding("trim-distance", 1)
+    assert found is not None
+    assert (found.status, found.mends) == ("passed", ())
+    failed = replace(found, status="failed", limit=None, mends=("raise it", "cut it"))
+    for each, limit in ((found, ", limit 6 in"), (failed, "")):
+        said = under(write_report(replace(solution, findings=(each,))), "Findings (")
+        assert said[0].endswith(f"{each.rule.words}: 7 7/8 in{limit}")
+        mends = [line.strip() for line in said if "to pass: " in line]
+        assert mends == [f"to pass: {x}" for x in each.mends]
