@@ -39,6 +39,7 @@ from shopdraw.job.sense_picture import complaints_of_picture
 from shopdraw.job.sense_review import complaints_of_review
 from shopdraw.job.sense_sizes import complaints_of_sizes
 from shopdraw.job.splayed import turns_of
+from shopdraw.job.usual import with_usual_header
 
 OWN_TARGETS = ("opening head", "spring line", "top", "soldier top", "arch back")
 
@@ -192,7 +193,7 @@ def _corner(job: Job, key: str, corner: CornerTable) -> Iterator[Complaint]:
 
 def _usual_corner(job: Job) -> Iterator[Complaint]:
     """Complain of a brick too short for the corner units that go with its size."""
-    thick, short = job.brick.thickness, job.header_length
+    thick, short = job.brick.thickness, with_usual_header(job).header_length
     if short > thick:
         return
     legs = "write brick.corner with the legs of the units that you buy"

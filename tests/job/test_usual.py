@@ -4,6 +4,7 @@ from fractions import Fraction as F
 
 import pytest
 
+from shopdraw.errors import BadJob
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 
@@ -73,6 +74,17 @@ def test_the_brick_stops_short_of_the_wall_by_that_joint():
 def test_a_corner_unit_turns_by_the_width_of_the_brick():
     corner = wall().brick.corner
     assert (corner.long_leg, corner.short_leg) == (8, F(29, 8))
+
+
+def test_a_brick_as_thick_as_its_corner_unit_s_width_is_refused():
+    with pytest.raises(BadJob) as refused:
+        wall(brick='size = "standard"\nthickness = "3 5/8 in"')
+    (fault,) = refused.value.faults
+    assert fault.key == "brick.thickness"
+    assert "is no less than the short leg of corner units, 3 5/8 in" in fault.wanted
+    # Half this brick less a joint is 2 5/16 in, but a header shows its width.
+    short = wall(brick='size = "standard"\nlength = "5 in"\nthickness = "2 1/2 in"')
+    assert short.brick.corner.short_leg == F(29, 8)
 
 
 def test_a_rowlock_is_as_high_as_the_brick_is_wide():
