@@ -1,10 +1,7 @@
 """Make strings of dimensions from chains of positions.
 
-In:  exact positions along an axis.   Out: `Chain`, `Measure`s.
+In:  exact positions along an axis.   Out: `Measure`s.
 Frame: the drawing's own lengths, full size.
-
-Positions are rounded, once, for display; a figure is the difference of two rounded
-positions. So the figures of a chain add up to its overall figure, as printed.
 """
 
 from __future__ import annotations
@@ -16,6 +13,7 @@ from functools import lru_cache, partial
 from itertools import pairwise, product
 from typing import NamedTuple
 
+from shopdraw.drawing.chains import EQ, Chain
 from shopdraw.drawing.ink import Axis, Measure, Point
 from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
 from shopdraw.drawing.measures import (
@@ -26,56 +24,6 @@ from shopdraw.drawing.measures import (
     letter_of,
     runs_through,
 )
-from shopdraw.lengths import (
-    Lengths,
-    format_length,
-    format_made,
-    half_marked,
-    rounded,
-    settled,
-)
-
-
-@dataclass(frozen=True)
-class Chain:
-    """Positions in order along an axis.
-
-    Attributes:
-        positions: exact, rising, at least two.
-        axis: "x" or "y".
-        lengths: what they are measured in, which says how they are rounded.
-        is_fine: whether they are rounded to half of what other figures are: sizes that
-            somebody saws to.
-    """
-
-    positions: tuple[Fraction, ...]
-    axis: Axis
-    lengths: Lengths
-    is_fine: bool = False
-
-    @property
-    def shown(self) -> tuple[Fraction, ...]:
-        """The positions rounded for display, from the first one."""
-        to_mark = half_marked if self.is_fine else rounded
-        return tuple(
-            to_mark(settled(x - self.positions[0]), self.lengths)
-            for x in self.positions
-        )
-
-    @property
-    def figures(self) -> tuple[Fraction, ...]:
-        """The figures printed between neighbouring positions."""
-        return tuple(b - a for a, b in pairwise(self.shown))
-
-    @property
-    def overall(self) -> Fraction:
-        """The figure printed from end to end."""
-        return self.shown[-1]
-
-    def words(self) -> tuple[str, ...]:
-        """Return the figures as lettered."""
-        written = format_made if self.is_fine else format_length
-        return tuple(written(x, self.lengths) for x in self.figures)
 
 
 @dataclass(frozen=True)
@@ -388,9 +336,5 @@ def _measure(
         upright=style.upright,
         has_leader=row is not None and row.has_leader,
         is_fine=chain.is_fine,
+        is_equal=words.startswith(EQ),
     )
-
-
-def strings_close(chains: Iterator[Chain]) -> bool:
-    """Whether the printed figures of every chain add up to its printed overall."""
-    return all(sum(chain.figures, Fraction(0)) == chain.overall for chain in chains)

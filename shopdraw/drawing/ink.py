@@ -136,6 +136,8 @@ class Measure:
         ends: what the dimension line ends in; strokes if arrows have no room.
         is_fine: whether its figure is rounded to half of what others are: a size that
             somebody saws to.
+        is_equal: whether its words are no figure: it is one of several equal gaps,
+            whose count and sum stand beside the string.
     """
 
     layer: str
@@ -150,6 +152,7 @@ class Measure:
     has_leader: bool = False
     ends: Ends = "stroke"
     is_fine: bool = False
+    is_equal: bool = False
 
 
 Ink = Stroke | Fill | Hatch | Paint | Words | Insert | Measure

@@ -11,12 +11,11 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
+from shopdraw.drawing.chains import Chain, strings_close
 from shopdraw.drawing.dimensions import (
     MOST_LEVELS,
-    Chain,
     StringStyle,
     string_of_dimensions,
-    strings_close,
 )
 from shopdraw.drawing.ink import Measure
 from shopdraw.drawing.lettering import Box, box_of, overlap

@@ -24,7 +24,7 @@ from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.words.tables import cut_list_table, findings_table, takeoff_table
 from tests.demos import CONFIGS, set_of, sheet_of, solution_of
 from tests.views.lettering import collisions, collisions_on, crossings
-from tests.views.strings import ids_of, unclosed
+from tests.views.strings import ids_of, unclosed, unequal, unlike
 
 
 def test_nothing_collides_on_any_sheet_of_a_demo(drawing_set: DrawingSet) -> None:
@@ -62,6 +62,34 @@ def test_every_string_closes_on_any_sheet_of_a_demo(drawing_set: DrawingSet) -> 
     for sheet in drawing_set.sheets:
         for placed in sheet.drawings:
             assert unclosed(placed.drawing, drawing_set.lengths) == []
+
+
+def test_equal_gaps_of_a_string_are_printed_alike(drawing_set: DrawingSet) -> None:
+    """Where rounding would print them unlike they are EQ, counted and summed up."""
+    for sheet in drawing_set.sheets:
+        for placed in sheet.drawings:
+            assert unlike(placed.drawing) == []
+            assert unequal(placed.drawing, drawing_set.lengths) == []
+
+
+@pytest.mark.parametrize(
+    ("old", "new"), [("8 EQ", "7 EQ"), ('2 7/8"', '3"'), ("EQ", '3/8"')]
+)
+def test_equal_joints_counted_summed_or_printed_wrong_are_noticed(
+    old: str, new: str
+) -> None:
+    """The first EQ joint is one of eight, 2 7/8 in together, in course 18."""
+    drawing = sheet_of("banded-breast").drawings[0].drawing
+    said = next(x for x in drawing.ink if isinstance(x, Words) and " EQ = " in x.text)
+    joint = next(x for x in drawing.ink if isinstance(x, Measure) and x.words == "EQ")
+    assert said.text == '8 EQ = 2 7/8"'
+    wrong: dict[int, Measure | Words] = {
+        id(said): replace(said, text=said.text.replace(old, new)),
+    }
+    if old == "EQ":
+        wrong = {id(joint): replace(joint, words=new)}
+    damaged = replace(drawing, ink=tuple(wrong.get(id(x), x) for x in drawing.ink))
+    assert [*unlike(damaged), *unequal(damaged, "in")] != []
 
 
 def test_a_string_that_does_not_close_is_noticed() -> None:

@@ -238,7 +238,8 @@ def expect_measures(
 
     Dimensions that follow on one another on one line are a string: positions are
     rounded from its start, and a figure is the difference of two of them. The figure
-    that the ink carries is not looked at, so a wrong one is found out.
+    that the ink carries is not looked at, so a wrong one is found out. One of several
+    equal gaps has none.
 
     `begun` has the starts of the strings that begin beyond a match line, by where what
     is here of them begins.
@@ -255,7 +256,9 @@ def expect_measures(
         shown = to_mark(settled(b - start), lengths) - to_mark(
             settled(a - start), lengths
         )
-        yield ExpectedMeasure(abs(b - a), written(abs(shown), lengths))
+        figure = written(abs(shown), lengths)
+        words = measure.words if measure.is_equal else figure
+        yield ExpectedMeasure(abs(b - a), words)
         last = measure
 
 

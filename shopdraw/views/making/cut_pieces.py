@@ -30,7 +30,7 @@ from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.solution import Solution
 from shopdraw.views.making.corner_units import draw_corner_unit, unfolded_stock
-from shopdraw.views.making.sharing import WIDE, Unlettered, set_out
+from shopdraw.views.making.sharing import WIDE, Size, Unlettered, set_out
 from shopdraw.views.making.sizes import (
     LYING,
     angles_of,
@@ -146,7 +146,8 @@ def _in_rows(
     mark stands together.
     """
     boxes = [extent_of(detail.drawing) for detail in listed]
-    sizes = [(right - left, top - bottom) for left, bottom, right, top in boxes]
+    # Each detail's own origin is on its base line.
+    sizes = [Size(right - left, top, -bottom) for left, bottom, right, top in boxes]
     sheet = (room[0] * scale * 0.98, room[1] * scale * 0.98)
     pairs = enumerate(pairwise(listed), start=1)
     tied = frozenset(n for n, (one, other) in pairs if one.row is other.row)

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import accumulate
 from math import ceil
+from typing import NamedTuple
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Point, Words
@@ -21,8 +22,16 @@ from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
 from shopdraw.masonry.wall.layout import CutListRow
 
-Sizes = Sequence[tuple[float, float]]
-"""Widths and heights."""
+
+class Size(NamedTuple):
+    """How wide a thing is, how high above its base line, and how deep below it."""
+
+    wide: float
+    up: float
+    down: float
+
+
+Sizes = Sequence[Size]
 Corners = dict[int, tuple[float, float]]
 """Of each thing on a sheet, by its number: where its upper left corner is."""
 Rows = list[range]
@@ -112,18 +121,18 @@ def set_out(
 
     On each sheet they stand in columns, where that takes no more room, with about as
     many in each row; or else in rows about as wide: none has a row to itself below a
-    full one.
+    full one. What is in one row stands on one base line.
 
     Args:
-        sizes: the width and height of each.
+        sizes: of each.
         gap: between two side by side, and between rows.
         room: the width and height of a sheet; what is higher has a sheet of its own.
         tied: those that stand in the row of the one before them, if a row holds both.
     """
     rows: Rows = []
     x = 0.0
-    for n, (wide, _) in enumerate(sizes):
-        both = wide + gap + sizes[n + 1][0] if n + 1 in tied else wide
+    for n, (wide, *_) in enumerate(sizes):
+        both = wide + gap + sizes[n + 1].wide if n + 1 in tied else wide
         ends = x + (wide if both > room[0] else both)
         if not rows or ends > room[0]:
             rows.append(range(n, n))
@@ -155,7 +164,7 @@ def _in_columns(
     for count in range(ceil((end - first) / len(rows)), max(map(len, rows)) + 1):
         grid = [range(n, min(n + count, end)) for n in range(first, end, count)]
         wides = [
-            max(sizes[n][0] for n in range(first + column, end, count))
+            max(sizes[n].wide for n in range(first + column, end, count))
             for column in range(min(count, end - first))
         ]
         fits = sum(wides) + gap * (len(wides) - 1) <= room
@@ -181,7 +190,7 @@ def _evenly(sizes: Sizes, rows: Rows, gap: float, tied: frozenset[int]) -> Rows:
         for start, (widest, down, before) in best.items():
             for stop in (n for n in stops if n > start):
                 row = range(start, stop)
-                wide = max(widest, sum(sizes[n][0] + gap for n in row))
+                wide = max(widest, sum(sizes[n].wide + gap for n in row))
                 way = wide, down + _high(sizes, row), [*before, row]
                 if stop not in found or way[:2] < found[stop][:2]:
                     found[stop] = way
@@ -197,15 +206,21 @@ def _placed(
     corners: Corners = {}
     y = 0.0
     for row in rows:
-        across = wides or [sizes[n][0] for n in row]
+        across = wides or [sizes[n].wide for n in row]
         xs = accumulate((wide + gap for wide in across), initial=0.0)
-        corners |= {n: (x, y) for n, x in zip(row, xs, strict=False)}
+        up = _up(sizes, row)
+        corners |= {n: (x, y - up + sizes[n].up) for n, x in zip(row, xs, strict=False)}
         y -= _high(sizes, row) + gap
     return corners
 
 
 def _high(sizes: Sizes, row: range) -> float:
-    return max(sizes[n][1] for n in row)
+    return _up(sizes, row) + max(sizes[n].down for n in row)
+
+
+def _up(sizes: Sizes, row: range) -> float:
+    """Return how far a row's base line is below its top."""
+    return max(sizes[n].up for n in row)
 
 
 def _down(sizes: Sizes, rows: Rows, gap: float) -> float:

@@ -13,8 +13,8 @@ from itertools import combinations, pairwise
 from math import hypot, inf
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.chains import Chain
 from shopdraw.drawing.dimensions import (
-    Chain,
     StringStyle,
     levels_used,
     string_of_dimensions,

@@ -12,8 +12,8 @@ from fractions import Fraction
 from math import ceil, inf
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.chains import Chain
 from shopdraw.drawing.dimensions import (
-    Chain,
     StringStyle,
     levels_used,
     string_of_dimensions,

@@ -1,4 +1,4 @@
-"""Stack strings of dimensions below a view, each with its name.
+"""Stack strings of dimensions below a view, each with its name and what is EQ in it.
 
 In:  positions by string, nearest first.   Out: ink.
 Frame: full size; x from the view's left end, the view's foot at y = 0 or as given.
@@ -11,8 +11,8 @@ from fractions import Fraction
 from itertools import pairwise
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.chains import Chain
 from shopdraw.drawing.dimensions import (
-    Chain,
     StringStyle,
     levels_used,
     string_of_dimensions,
@@ -23,7 +23,14 @@ from shopdraw.drawing.lettering import Box, box_of, overlap, width_of, wrap
 from shopdraw.drawing.measures import Line, leader_of, letter_of, runs_through
 from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.job.model import Job
-from shopdraw.lengths import Lengths, half_marked, rounded, settled
+from shopdraw.lengths import (
+    Lengths,
+    format_length,
+    format_made,
+    half_marked,
+    rounded,
+    settled,
+)
 
 Says = tuple[float, str]
 """The middle of some lettering, and its words."""
@@ -62,9 +69,17 @@ def stacked_strings(
     """
     style = STYLES[job.lengths]
     at = foot - FIRST * style.text * scale
-    deep = [(len(_lines(name, style)) - 1) * LINES / 2 for name, _ in rows]
-    for place, (name, positions) in enumerate(rows):
-        chain = Chain(positions, "x", job.lengths, is_fine(positions, job.lengths))
+    chains = [
+        Chain(x, "x", job.lengths, is_fine(x, job.lengths), is_summed=True)
+        for _, x in rows
+    ]
+    names = [
+        (*wrap(name, style.text, NAME * style.text), *_sums(chain))
+        for (name, _), chain in zip(rows, chains, strict=True)
+    ]
+    deep = [(len(lines) - 1) * LINES / 2 for lines in names]
+    for place, (chain, lines) in enumerate(zip(chains, names, strict=True)):
+        positions = chain.positions
         set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward=-1)
         measures = string_of_dimensions(
             chain, at, at + 1.4 * style.text * scale, set_out
@@ -73,23 +88,23 @@ def stacked_strings(
         figures = [box_of(letter_of(each, scale), scale) for each in measures]
         start = float(positions[0]) - OFF * style.text * scale
         led = [line for each in measures for line in leader_of(each, scale)]
-        yield from _name(name, (start, at), (figures, led), style, scale)
+        yield from _name(lines, (start, at), (figures, led), style, scale)
         moved = any(measure.letter is not None for measure in measures)
         room = levels_used(measures, at, scale) if moved else 0.0
         if says is not None and place in says:
             x, _ = says[place]
             below = BELOW * style.text
-            for line in lines_below(says[place], positions, style.text * scale):
-                box = _box_below(x, at - below * scale, line, style, scale)
+            for said in lines_below(says[place], positions, style.text * scale):
+                box = _box_below(x, at - below * scale, said, style, scale)
                 while any(overlap(box, other) for other in figures):
                     below += BELOW * style.text
-                    box = _box_below(x, at - below * scale, line, style, scale)
+                    box = _box_below(x, at - below * scale, said, style, scale)
                 spot = x, at - below * scale
-                yield Words(layers.NOTES, spot, line, style.text, "centre", "middle")
+                yield Words(layers.NOTES, spot, said, style.text, "centre", "middle")
                 room = max(room, below + 0.5 * style.text)
                 below += BELOW * style.text
-        names = sum(deep[place : place + 2]) + NAMES
-        at -= max(room + PITCH * style.text, names * style.text) * scale
+        apart = sum(deep[place : place + 2]) + NAMES
+        at -= max(room + PITCH * style.text, apart * style.text) * scale
 
 
 def lines_below(
@@ -133,12 +148,16 @@ def is_fine(positions: tuple[Fraction, ...], lengths: Lengths) -> bool:
     return fine == own != usual
 
 
-def _lines(name: str, style: PaperStyle) -> tuple[str, ...]:
-    return wrap(name, style.text, NAME * style.text)
+def _sums(chain: Chain) -> Iterator[str]:
+    """Say of each kind of equal gaps how many they are, and their sum."""
+    written = format_made if chain.is_fine else format_length
+    for equal in chain.equals:
+        total = written(equal.total, chain.lengths)
+        yield f"{len(equal.places)} {equal.name} = {total}"
 
 
 def _name(
-    name: str,
+    lines: tuple[str, ...],
     at: Point,
     there: tuple[list[Box], list[Line]],
     style: PaperStyle,
@@ -147,7 +166,7 @@ def _name(
     """Letter a string's name at its left, and left of any figure that is led out.
 
     Args:
-        name: the string's.
+        lines: the string's name, and what is said of equal gaps.
         at: where it ends.
         there: the string's figures, and the leaders of those that are led out.
         style: of the paper.
@@ -155,7 +174,6 @@ def _name(
     """
     figures, led = there
     unit = style.text * scale
-    lines = _lines(name, style)
     ups = [((len(lines) - 1) / 2 - row) * LINES * unit for row in range(len(lines))]
     x = at[0]
     while True:

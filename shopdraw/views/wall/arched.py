@@ -13,7 +13,8 @@ from itertools import product
 from math import cos, dist, radians, sin
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.dimensions import Chain, StringStyle, string_of_dimensions
+from shopdraw.drawing.chains import Chain
+from shopdraw.drawing.dimensions import StringStyle, string_of_dimensions
 from shopdraw.drawing.ink import Drawing, Ink, Measure, Point, Stroke, Words
 from shopdraw.drawing.lettering import Box, width_of
 from shopdraw.drawing.sheets import STYLES, PaperStyle

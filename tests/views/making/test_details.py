@@ -12,6 +12,7 @@ import pytest
 from shopdraw.drawing.extents import extent_of, lettering_of
 from shopdraw.drawing.ink import Drawing, Measure, Stroke, Words
 from shopdraw.drawing.layers import CUTS, DIMENSIONS
+from shopdraw.drawing.moving import moved
 from shopdraw.drawing.paragraphs import lettering_in, said_by
 from shopdraw.drawing.sheets import STYLES, content_of, size_on_paper
 from shopdraw.lengths import format_made, half_marked
@@ -342,11 +343,38 @@ def test_all_that_is_drawn_of_a_mark_stands_side_by_side() -> None:
     """Of the crooked study two corner units are sawn to shape: two drawings each."""
     solution = solution_of("crooked-study")
     sheets = cut_pieces.set_out_details(solution, scale_of(solution))
-    tops = [
-        (each.row.mark, number, each.at[1] + extent_of(each.drawing)[3])
+    bases = [
+        (each.row.mark, number, each.at[1])
         for number, sheet in enumerate(sheets)
         for each in sheet
     ]
-    pairs = [(a, b) for a, b in pairwise(tops) if a[0] == b[0]]
+    pairs = [(a, b) for a, b in pairwise(bases) if a[0] == b[0]]
     assert len(pairs) == 2
     assert all(a[1] == b[1] and a[2] == pytest.approx(b[2]) for a, b in pairs)
+
+
+def off_base(solution: Solution) -> list[str]:
+    """Return what stands off the base line of the one before it in its row.
+
+    Two that follow on each other are in one row where the second is further right and
+    as high up as the first, at least in part.
+    """
+    off = []
+    for details in cut_pieces.set_out_details(solution, scale_of(solution)):
+        boxes = [extent_of(moved_to(x)) for x in details]
+        for (a, one), (b, other) in pairwise(zip(boxes, details, strict=True)):
+            beside = b[0] > a[2] and b[3] > a[1] and a[3] > b[1]
+            if beside and abs(one.at[1] - other.at[1]) > 1e-6:
+                off.append(other.row.mark)
+    return off
+
+
+def moved_to(detail: cut_pieces.Detail) -> Drawing:
+    """Return a detail where it stands among the others."""
+    ink = tuple(moved(x, detail.at) for x in detail.drawing.ink)
+    return replace(detail.drawing, ink=ink)
+
+
+def test_all_of_a_row_stand_on_one_base_line(demo: str) -> None:
+    """A detail's own origin is the foot of its piece, or the unit's outside corner."""
+    assert off_base(solution_of(demo)) == []

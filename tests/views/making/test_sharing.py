@@ -7,11 +7,44 @@ from itertools import pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shopdraw.views.making.sharing import set_out
+from shopdraw.views.making import sharing
+from shopdraw.views.making.sharing import Corners, Size
 
 ROOM = (10.0, 8.0)
 GAP = 0.5
 SIZES = st.lists(st.tuples(st.floats(0.5, 9.0), st.floats(0.5, 8.0)), max_size=12)
+
+
+def set_out(
+    sizes: list[tuple[float, float]],
+    gap: float,
+    room: tuple[float, float],
+    tied: frozenset[int] = frozenset(),
+) -> list[Corners]:
+    """Set out things that hang from their base line: each row is level at its top."""
+    hung = [Size(wide, 0.0, high) for wide, high in sizes]
+    return sharing.set_out(hung, gap, room, tied)
+
+
+@given(st.lists(st.tuples(*[st.floats(0.5, 4.0)] * 3), max_size=12))
+def test_all_of_a_row_stand_on_one_base_line_and_off_the_next_row(
+    given_sizes: list[tuple[float, float, float]],
+) -> None:
+    sizes = [Size(*each) for each in given_sizes]
+    sheets = sharing.set_out(sizes, GAP, ROOM)
+    assert [n for sheet in sheets for n in sheet] == list(range(len(sizes)))
+    for sheet in sheets:
+        rows: dict[float, list[int]] = {}
+        for n, (_, y) in sheet.items():
+            rows.setdefault(round(y - sizes[n].up, 9), []).append(n)
+        # A row ends where the next thing begins at the left again.
+        starts = sum(x == 0.0 for x, _ in sheet.values())
+        assert len(rows) == starts
+        lines = [(base, rows[base]) for base in sorted(rows, reverse=True)]
+        for (base, row), (under, following) in pairwise(lines):
+            foot = base - max(sizes[n].down for n in row)
+            top = under + max(sizes[n].up for n in following)
+            assert foot - top >= GAP - 1e-6
 
 
 @given(SIZES)

@@ -7,8 +7,8 @@ import pytest
 import shapely
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.chains import Chain
 from shopdraw.drawing.dimensions import (
-    Chain,
     StringStyle,
     string_of_dimensions,
 )

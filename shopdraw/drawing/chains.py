@@ -1,0 +1,111 @@
+"""Round positions along an axis for display, and say what lies between them.
+
+In:  exact positions along an axis.   Out: `Chain`, its figures and words.
+Frame: the drawing's own lengths, full size.
+
+Positions are rounded, once, for display; a figure is the difference of two rounded
+positions. So the figures of a chain add up to its overall figure, as printed. Equal
+gaps may have unlike figures then: where their count and sum are lettered they are EQ.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from string import ascii_uppercase
+from typing import NamedTuple
+
+from shopdraw.drawing.ink import Axis
+from shopdraw.lengths import (
+    Lengths,
+    format_length,
+    format_made,
+    half_marked,
+    rounded,
+    settled,
+)
+
+EQ = "EQ"
+"""What equal gaps are lettered with; several kinds in one string are EQ A, EQ B."""
+
+
+class Equal(NamedTuple):
+    """Equal gaps of a string: their name, their places, and the sum as printed."""
+
+    name: str
+    places: tuple[int, ...]
+    total: Fraction
+
+
+@dataclass(frozen=True)
+class Chain:
+    """Positions in order along an axis.
+
+    Attributes:
+        positions: exact, rising, at least two.
+        axis: "x" or "y".
+        lengths: what they are measured in, which says how they are rounded.
+        is_fine: whether they are rounded to half of what other figures are: sizes that
+            somebody saws to.
+        is_summed: whether the count and the sum of `equals` are lettered beside it.
+    """
+
+    positions: tuple[Fraction, ...]
+    axis: Axis
+    lengths: Lengths
+    is_fine: bool = False
+    is_summed: bool = False
+
+    @property
+    def shown(self) -> tuple[Fraction, ...]:
+        """The positions rounded for display, from the first one."""
+        to_mark = half_marked if self.is_fine else rounded
+        return tuple(
+            to_mark(settled(x - self.positions[0]), self.lengths)
+            for x in self.positions
+        )
+
+    @property
+    def figures(self) -> tuple[Fraction, ...]:
+        """The figures printed between neighbouring positions."""
+        return tuple(b - a for a, b in pairwise(self.shown))
+
+    @property
+    def overall(self) -> Fraction:
+        """The figure printed from end to end."""
+        return self.shown[-1]
+
+    @property
+    def equals(self) -> tuple[Equal, ...]:
+        """The equal gaps whose figures are not, each kind by a name of its own."""
+        alike: dict[Fraction, list[int]] = {}
+        for place, (a, b) in enumerate(pairwise(self.positions)):
+            alike.setdefault(settled(b - a), []).append(place)
+        figures = self.figures
+        unlike = [
+            places for places in alike.values() if len({figures[n] for n in places}) > 1
+        ]
+        return tuple(
+            Equal(
+                EQ if len(unlike) == 1 else f"{EQ} {letter}",
+                tuple(places),
+                sum((figures[n] for n in places), Fraction(0)),
+            )
+            for places, letter in zip(unlike, ascii_uppercase, strict=False)
+        )
+
+    def words(self) -> tuple[str, ...]:
+        """Return the figures as lettered, or EQ."""
+        written = format_made if self.is_fine else format_length
+        words = [written(x, self.lengths) for x in self.figures]
+        for equal in self.equals if self.is_summed else ():
+            for place in equal.places:
+                words[place] = equal.name
+        return tuple(words)
+
+
+def strings_close(chains: Iterator[Chain]) -> bool:
+    """Whether the printed figures of every chain add up to its printed overall."""
+    return all(sum(chain.figures, Fraction(0)) == chain.overall for chain in chains)
