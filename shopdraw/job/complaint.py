@@ -23,7 +23,7 @@ class Complaint:
         key: where in the job file it is, dotted.
         wanted: what is wrong with it, and what would do.
         found: what is quoted before that, where the value as typed would not say it.
-        otherwise: the same of the other key, where that one alone is in the job file.
+        otherwise: the same of another key, where this one is not in the job file.
     """
 
     key: str

@@ -39,7 +39,12 @@ from shopdraw.job.sample import fill_sample
 from shopdraw.job.sense import complaints_of
 from shopdraw.job.survey import conflicts, fill_survey
 from shopdraw.job.table import merged
-from shopdraw.job.usual import with_splay, with_usual, with_usual_bond
+from shopdraw.job.usual import (
+    with_splay,
+    with_usual,
+    with_usual_bond,
+    with_usual_header,
+)
 from shopdraw.lengths import Lengths
 
 MOST_DEEP = 50
@@ -137,7 +142,7 @@ def _read(given: dict[str, Any], file: str) -> tuple[Job | None, list[Fault]]:
             right = merged(_MEASURES[lengths], right)
             stand_in, _ = _validated(right, given, lengths, file)
     if stand_in is not None:
-        stand_in = with_splay(with_usual_bond(stand_in, given))
+        stand_in = with_usual_header(with_splay(with_usual_bond(stand_in, given)))
         known = {fault.key for fault in faults}
         faults += [
             Fault(file, complaint.key, _found(given, complaint), complaint.wanted)
@@ -269,11 +274,11 @@ def _validated(
 
 
 def _as_typed(given: dict[str, Any], complaint: Complaint) -> Complaint:
-    """Of two keys that make no sense together tell the one that is in the file."""
-    other = complaint.otherwise
-    if other is None or _found(given, complaint) or not _found(given, other):
-        return complaint
-    return other
+    """Of keys that make no sense together tell the first that is in the file."""
+    told: Complaint | None = complaint
+    while told is not None and not _found(given, told):
+        told = told.otherwise
+    return told or complaint
 
 
 def _found(given: dict[str, Any], complaint: Complaint) -> str:

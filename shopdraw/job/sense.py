@@ -39,7 +39,6 @@ from shopdraw.job.sense_picture import complaints_of_picture
 from shopdraw.job.sense_review import complaints_of_review
 from shopdraw.job.sense_sizes import complaints_of_sizes
 from shopdraw.job.splayed import turns_of
-from shopdraw.job.usual import with_usual_header
 
 OWN_TARGETS = ("opening head", "spring line", "top", "soldier top", "arch back")
 
@@ -193,7 +192,7 @@ def _corner(job: Job, key: str, corner: CornerTable) -> Iterator[Complaint]:
 
 def _usual_corner(job: Job) -> Iterator[Complaint]:
     """Complain of a brick too short for the corner units that go with its size."""
-    thick, short = job.brick.thickness, with_usual_header(job).header_length
+    thick, short = job.brick.thickness, job.header_length
     if short > thick:
         return
     legs = "write brick.corner with the legs of the units that you buy"
@@ -202,9 +201,9 @@ def _usual_corner(job: Job) -> Iterator[Complaint]:
         f"brick is thick, {said(job, thick)}; {legs}"
     )
     over = f"is no less than the short leg of corner units, {said(job, short)}; {legs}"
-    key = "length" if job.brick.header is None else "header"
     thin = Complaint("brick.thickness", over)
-    yield Complaint(f"brick.{key}", wanted, otherwise=thin)
+    length = Complaint("brick.length", wanted, otherwise=thin)
+    yield Complaint("brick.header", wanted, otherwise=length)
 
 
 def _opening(job: Job) -> Iterator[Complaint]:
