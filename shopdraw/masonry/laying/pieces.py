@@ -21,7 +21,7 @@ from shopdraw.job.model import Job
 from shopdraw.job.model_brick import CornerTable
 from shopdraw.lengths import format_length, shown_step
 from shopdraw.masonry.sawing.clipping import FINEST, polygon_of
-from shopdraw.masonry.sawing.shapes import has_notch
+from shopdraw.masonry.sawing.shapes import corners_turned_in, has_notch
 from shopdraw.masonry.wall.form import FaceName
 from shopdraw.masonry.wall.layout import (
     CORNER_KINDS,
@@ -254,14 +254,30 @@ def _note(pieces: list[Piece], job: Job) -> str:
         notes.append("mitre one long edge")
     if piece.is_cut and not piece.legs:
         notes += _note_of_cuts(piece, job)
-    notched = [x.id for x in pieces if any(map(has_notch, x.outlines))]
+    notched = [x for x in pieces if any(map(has_notch, x.outlines))]
     if notched:
-        which = "" if len(notched) == len(pieces) else f" in {', '.join(notched)}"
+        # What is sawn to shape has its notch in its own drawing.
+        where = [] if piece.shapes else [y for x in notched for y in _notches(x, job)]
+        which = f" ({' and '.join(where)})" if where else ""
         notes.append(f"notch{which}: ground out, it may break there")
     if piece.left_long:
         most = format_length(max(_left_long(each, job) for each in pieces), job.lengths)
         notes.append(f"left long by up to {most}: mark and scribe on the wall")
     return "; ".join(notes)
+
+
+def _notches(piece: Piece, job: Job) -> Iterator[str]:
+    """Say where each notch is on the wall, how long and how high."""
+    for outline in filter(has_notch, piece.outlines):
+        at = f"{outline.face}, course {piece.course}"
+        corners = corners_turned_in(outline)
+        if len(corners) == 1:
+            x, y = outline.points[corners[0]]
+            long, end = min((x - outline.left, "left"), (outline.right - x, "right"))
+            high, edge = min((y - outline.bottom, "lower"), (outline.top - y, "upper"))
+            size = " x ".join(format_length(side, job.lengths) for side in (long, high))
+            at += f", {edge} {end}, {size}"
+        yield at
 
 
 def _note_of_cuts(piece: Piece, job: Job) -> Iterator[str]:

@@ -215,10 +215,15 @@ def notches(ring: Ring) -> Iterator[int]:
             yield place
 
 
+def corners_turned_in(outline: Outline) -> tuple[int, ...]:
+    """Return the places of an outline's corners that turn in."""
+    ring = tuple((float(x), float(y)) for x, y in outline.points)
+    return tuple(notches(ring))
+
+
 def has_notch(outline: Outline) -> bool:
     """Whether an outline turns in at a corner, so that it must be ground there."""
-    ring = tuple((float(x), float(y)) for x, y in outline.points)
-    return next(notches(ring), None) is not None
+    return bool(corners_turned_in(outline))
 
 
 def sharpest(ring: Ring, width: float) -> float:

@@ -57,6 +57,7 @@ from shopdraw.views.section.behind import (
 )
 from shopdraw.views.section.through import Through, through_of
 from shopdraw.views.section.woodwork import (
+    Block,
     draw_envelope,
     draw_woodwork,
     findings_of,
@@ -236,17 +237,21 @@ def _label(job: Job, at: Point, words: str) -> Words:
 
 def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
     """Dimension what stands over the opening, and all heights; note what they are."""
-    ink, blocks, end = measure_allowed(at, props_of(solution, at, hand), hand)
+    crossing = (float(at.over), *(float(trim.bottom) for trim in at.trims))
+    levels = _level_lines(solution) + (crossing if at.trims else ())
+    props = props_of(solution, at, hand)
+    ink, blocks, end = measure_allowed(at, props, levels, hand)
     blocks += [
-        ((nose_of(x, at, hand),), findings_of(solution, x, at, hand)) for x in at.trims
+        Block((nose_of(x, at, hand),), findings_of(solution, x, at, hand))
+        for x in at.trims
     ]
     if not is_arched(solution):
         # Just above what is lettered at the datum.
         up = max(0.1 * float(at.head - at.floor), 2.7 * hand.text)
         middle = (at.before, max(0.0, float(at.floor)) + up)
-        blocks.append(((middle,), ("PROPS UNDER THE", "TEMPORARY LEDGER")))
+        blocks.append(Block((middle,), ("PROPS UNDER THE", "TEMPORARY LEDGER")))
     # Notes stand before the strings that are longer, so that no leader crosses one.
-    widths = (hand.width(line) for _, lines in blocks for line in lines)
+    widths = (hand.width(line) for block in blocks for line in block.lines)
     x = end - max(widths, default=0.0) - 3.0 * hand.text
     outer, x = measure_woodwork(at, x, hand)
     # An arch is measured to the crown that it is set out to; a key's foot is straight,
@@ -256,8 +261,6 @@ def _at_the_left(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
     ink += (*outer, *hand.string("y", (ZERO, head, solution.coursing.top), x))
     strings = Drawing("strings", "", hand.scale, tuple(ink))
     figures = [box for _, box in lettering_of(strings)]
-    crossing = (float(at.over), *(float(trim.bottom) for trim in at.trims))
-    levels = _level_lines(solution) + (crossing if at.trims else ())
     lowest = max(0.0, float(at.floor)) + 0.9 * hand.text
     notes = tuple(lead_left(blocks, end, (figures, levels), lowest, hand))
     yield from notes

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 
 from shopdraw.drawing import layers
@@ -35,9 +36,26 @@ BENDS = 12
 """So many places are tried for the bend of a leader."""
 ABOVE = 3.0
 """So far above a string, in heights of lettering, a leader may pass it."""
-Block = tuple[tuple[Point, ...], tuple[str, ...]]
-"""A note of some lines, and the points of which it is led to one: the first, unless it
-crosses fewer level lines to another."""
+ASLANT = 0.5
+"""So steeply a leader to a line rises or falls: none takes it for an extension line.
+Our own: no published source."""
+
+
+@dataclass(frozen=True)
+class Block:
+    """A note, and where its leader may end.
+
+    Attributes:
+        points: of which it is led to one: the first, unless it crosses fewer level
+            lines to another.
+        lines: what it says.
+        lift: so far above its point a note's line had best stand, for the leader to
+            run down aslant, where the points lie on a line among others.
+    """
+
+    points: tuple[Point, ...]
+    lines: tuple[str, ...]
+    lift: float = 0.0
 
 
 def draw_woodwork(trim: TrimTable, reach: float) -> Iterator[Ink]:
@@ -68,13 +86,14 @@ def draw_envelope(envelope: Envelope, at: Through, hand: Hand) -> Iterator[Ink]:
 
 
 def measure_allowed(
-    at: Through, props: tuple[Measure, ...], hand: Hand
+    at: Through, props: tuple[Measure, ...], levels: Sequence[float], hand: Hand
 ) -> tuple[list[Ink], list[Block], float]:
     """Dimension what the rule set allows over the opening, nearest to the brick.
 
     Args:
         at: what is shown.
         props: the string that stands below this one.
+        levels: the level lines that cross what is allowed.
         hand: for the sizes on paper.
 
     Returns:
@@ -84,21 +103,40 @@ def measure_allowed(
     notes: list[Block] = []
     x, beside = at.before, props
     if at.envelope is not None:
-        levels = tuple(at.over + up for up, _ in at.envelope.corners)
-        string = hand.string("y", (at.over, *levels), x)
+        ends = tuple(at.over + up for up, _ in at.envelope.corners)
+        string = hand.string("y", (at.over, *ends), x)
         ink += string
         beside = (*props, *string)
-        ends = []
         for up, out in at.envelope.corners:
             level = float(at.over + up)
-            ends.append((x - 1.4 * hand.text, level))
-            ink.append(Stroke(layers.LEVELS, (ends[-1], (-float(out), level))))
-        notes.append((tuple(reversed(ends)), _allowed(at.envelope, at, hand)))
+            line = (x - 1.4 * hand.text, level), (-float(out), level)
+            ink.append(Stroke(layers.LEVELS, line))
+        points, said = (
+            _middles(at.envelope, at, levels),
+            _allowed(at.envelope, at, hand),
+        )
+        # Past the string's figure, and short of its end.
+        notes.append(Block(points, said, float(ends[1] - ends[0]) / 4))
     return (
         ink,
         notes,
         x - max(3.2 * hand.text, _used(beside, x, hand) + 1.8 * hand.text),
     )
+
+
+def _middles(
+    envelope: Envelope, at: Through, levels: Sequence[float]
+) -> tuple[Point, ...]:
+    """Return the middles of what level lines leave of its slope, the longest first."""
+    (low, near), (high, far) = ((float(x), float(y)) for x, y in envelope.corners)
+    if high == low:
+        return ((-near, float(at.over) + low),)
+    cuts = (level - float(at.over) for level in levels)
+    stops = sorted({low, high, *(up for up in cuts if low < up < high)})
+    parts = sorted(pairwise(stops), key=lambda part: part[0] - part[1])
+    middles = ((a + b) / 2 for a, b in parts)
+    run = (far - near) / (high - low)
+    return tuple((-near - run * (x - low), float(at.over) + x) for x in middles)
 
 
 def measure_woodwork(at: Through, x: float, hand: Hand) -> tuple[list[Ink], float]:
@@ -239,11 +277,11 @@ def lead_left(
     """
     figures, levels = there
     pitch, last = 1.8 * hand.text, float("inf")
-    ordered = sorted(blocks, key=lambda block: -block[0][0][1])
+    ordered = sorted(blocks, key=lambda block: -block.points[0][1])
     wanted = list[tuple[float, float]]()
-    for place, ((point, *_), lines) in enumerate(ordered):
-        deep = (len(lines) - 1) * pitch
-        first = point[1] if place else point[1] + deep
+    for place, block in enumerate(ordered):
+        level, deep = block.points[0][1] + block.lift, (len(block.lines) - 1) * pitch
+        first = level if place else level + deep
         wanted.append((min(first, last - 1.4 * pitch), deep))
         last = wanted[-1][0] - deep
     low = lowest
@@ -252,14 +290,16 @@ def lead_left(
         low = wanted[place][0] + 1.4 * pitch
     column = HeightColumn(levels, hand.text, 1.4 * pitch, lowest)
     stand = stand_clear(wanted, column)
-    for place, (points, lines) in enumerate(ordered):
+    for place, block in enumerate(ordered):
+        lines = block.lines
         led = len(lines) - 1 if place == 0 else 0
         y = stand[place] - led * pitch
-        point = min(points, key=lambda end: _between(y, end[1], levels))
+        point = min(block.points, key=lambda end: _between(y, end[1], levels))
         left = x - max(hand.width(line) for line in lines)
         start = left + hand.width(lines[led]) + 0.6 * hand.text
         near = (x + 1.6 * hand.text, y)
-        leader = (start, y), *_way(near, point, figures, hand.text)
+        steep = ASLANT if block.lift else 0.0
+        leader = (start, y), *_way(near, point, figures, hand.text, steep)
         yield Stroke(layers.DIMENSIONS, tuple(dict.fromkeys(leader)))
         yield dot(point, 0.25 * hand.text)
         for row, line in enumerate(lines):
@@ -273,12 +313,13 @@ def _between(low: float, high: float, levels: Sequence[float]) -> int:
 
 
 def _way(
-    near: Point, point: Point, figures: Sequence[Box], text: float
+    near: Point, point: Point, figures: Sequence[Box], text: float, steep: float
 ) -> tuple[Point, ...]:
     """Return a leader from beside its note to its point, through the fewest figures.
 
     It goes to a level beside the note, along it, and on to the point: by preference
-    the note's own level, then the point's, then one between the figures.
+    the note's own level, then the point's, then one between the figures. The last of
+    it rises or falls by `steep` times its run, or more.
     """
     far = near[0] + (point[0] - near[0]) * (1 - 1 / BENDS)
     between = (point[1] + sign * n * text for n in range(1, BENDS) for sign in (1, -1))
@@ -287,6 +328,7 @@ def _way(
         for y in (near[1], point[1], *between)
         for share in range(BENDS + 1)
     ]
+    tried = [way for way in tried if _is_steep(way[-2], point, steep)]
 
     def struck(way: tuple[Point, ...]) -> int:
         return sum(runs_through(x, box) for x in pairwise(way) for box in figures)
@@ -294,3 +336,7 @@ def _way(
     return next((way for way in tried if not struck(way)), None) or min(
         tried, key=struck
     )
+
+
+def _is_steep(bend: Point, end: Point, steep: float) -> bool:
+    return abs(end[1] - bend[1]) >= steep * abs(end[0] - bend[0])

@@ -210,11 +210,36 @@ def test_marks_of_what_is_scribed_are_few():
     assert len(rows) <= 15
 
 
-def test_a_notch_is_said_by_its_id():
+def test_a_notch_in_one_brick_of_many_is_said_by_its_place_and_size():
+    """Of 17 like bricks one laps the opening's corner: by 1/4" and by 3/16"."""
+    (row,) = [x for x in solution_of("crooked-study").cut_list if "notch" in x.note]
+    assert row.count == 17
+    said = 'notch (front, course 12, lower left, 1/4" x 3/16"): ground out'
+    assert said in row.note
+    # An independent measure: what its rectangle has and the piece has not.
+    pieces = [x for x in solution_of("crooked-study").layout.pieces if x.mark == "B1"]
+    lacks = []
+    for piece in pieces:
+        ring = shapely.Polygon(
+            [(float(x), float(y)) for x, y in piece.outlines[0].points]
+        )
+        gone = shapely.box(*ring.bounds).difference(ring)
+        spare = gone.buffer(-1 / 64).buffer(1 / 64, join_style="mitre")
+        if len(ring.exterior.coords) > 5 and not spare.is_empty:
+            lacks.append((piece.course, ring.bounds, spare.bounds))
+    ((course, whole, gone),) = lacks
+    assert course == 12
+    assert (gone[0], gone[1]) == pytest.approx((whole[0], whole[1]), abs=1e-3)
+    assert gone[2] - gone[0] == pytest.approx(1 / 4, abs=1 / 64)
+    assert gone[3] - gone[1] == pytest.approx(3 / 16, abs=1 / 64)
+
+
+def test_a_notch_that_a_mark_of_its_own_has_is_in_its_drawing():
     solution = crooked("sawn")
     notched = [row for row in solution.cut_list if "notch" in row.note]
     assert [row.count for row in notched] == [1]
-    assert "ground out, it may break there" in notched[0].note
+    assert notched[0].shapes
+    assert "notch: ground out, it may break there" in notched[0].note
 
 
 LEANING = """

@@ -182,15 +182,54 @@ def test_ones_own_figure_goes_on_without_an_end() -> None:
     assert not any("NOT LIMITED" in x for x in words)
 
 
-@pytest.mark.parametrize("name", ["metric-slips", "splayed-parlour", "library-hearth"])
-def test_its_notes_leader_crosses_no_level_line(name: str) -> None:
-    placed = (x for sheet in set_of(name).sheets for x in sheet.drawings)
-    drawing = next(x.drawing for x in placed if x.drawing.name == "upright-section")
-    ends = [y for _, y in line_on(drawing)[1:]]
-    bent = [
-        x.points for x in drawing.ink if isinstance(x, Stroke) and len(x.points) > 2
+def leader_of(drawing: Drawing) -> tuple[tuple[float, float], ...]:
+    """Return the leader of what is allowed: it ends on the rising part of its line."""
+    (x1, y1), (x2, y2) = line_on(drawing)[1:]
+    (leader,) = [
+        x.points
+        for x in drawing.ink
+        if isinstance(x, Stroke)
+        and x.layer == "A-ANNO-DIMS"
+        and x.points[0][0] < x.points[-1][0] < 0
+        and y1 < x.points[-1][1] < y2
+        and abs((x.points[-1][0] - x1) * (y2 - y1) - (x.points[-1][1] - y1) * (x2 - x1))
+        < NEAR * (y2 - y1)
     ]
-    (leader,) = [x for x in bent if x[-1][1] in ends and x[0][0] < x[-1][0] < 0]
+    return leader
+
+
+LED = [
+    "metric-slips", "splayed-parlour", "library-hearth", "chamfered-breast",
+    "flemish-breast", "crooked-study",
+]  # fmt: skip
+
+
+def section_of(name: str) -> Drawing:
+    placed = (x for sheet in set_of(name).sheets for x in sheet.drawings)
+    return next(x.drawing for x in placed if x.drawing.name == "upright-section")
+
+
+@pytest.mark.parametrize("name", mostly_long(LED, "library-hearth", "flemish-breast"))
+def test_its_notes_leader_crosses_no_level_line(name: str) -> None:
+    leader = leader_of(section_of(name))
     low, high = sorted((leader[0][1], leader[-1][1]))
     levels = levels_of(solution_of(name))
     assert [x.names for x in levels if low < x.at < high] == []
+
+
+@pytest.mark.parametrize("name", mostly_long(LED, "library-hearth", "flemish-breast"))
+def test_its_notes_leader_is_taken_for_no_extension_line(name: str) -> None:
+    """It comes aslant, between level lines: they are level, as extension lines are."""
+    drawing = section_of(name)
+    *_, (x1, y1), (x2, y2) = leader_of(drawing)
+    assert abs(y2 - y1) >= 0.5 * abs(x2 - x1) > 0
+    apart = 2.0 if solution_of(name).lengths == "mm" else 1 / 12
+    lines = [
+        x.points[0][1]
+        for x in drawing.ink
+        if isinstance(x, Stroke)
+        and x.layer == "A-ELEV-CNTR"
+        and x.points[0][1] == x.points[-1][1]
+    ]
+    assert lines
+    assert all(abs(y2 - y) > apart * drawing.scale for y in lines)
