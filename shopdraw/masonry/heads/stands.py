@@ -206,7 +206,7 @@ def fill_face(
     """
     left, right = ends
     joints = left.has_joint, right.has_joint
-    if right.x - left.x <= job.joints.head.most:
+    if any(joints) and right.x - left.x <= job.joints.head.most:
         # Two corner units side by side have a joint between them.
         least = job.joints.head.least if all(joints) else NONE
         fits = right.x - left.x >= least

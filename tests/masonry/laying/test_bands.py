@@ -212,6 +212,19 @@ def test_a_band_that_can_not_be_laid_is_refused_in_words(
         laid(tables, *changes)
 
 
+def test_a_leg_no_wider_than_a_head_joint_is_not_left_without_brick() -> None:
+    returns = 'left_return = "15 5/8 in"\nright_return = "15 5/8 in"\n'
+    joint = '[joints]\nhead = { preferred = "3/8 in", least = "1/4 in", most = "2 in" }'
+    narrow = (
+        (returns, ""),
+        ('width = "32 3/8 in"', 'width = "61 5/8 in"'),
+        ("[brick]", f"{joint}\n[brick]"),
+    )
+    says = "no soldiers 2 1/4 in wide fill 1 in of the front face in course 3 .*"
+    with pytest.raises(NotLaid, match=f"{says}; write another face.width$"):
+        soldier_wall(*narrow)
+
+
 def test_two_bands_on_one_course_are_refused() -> None:
     with pytest.raises(BadJob, match="is a course of band"):
         banded(SOLDIERS + SOLDIERS.replace("soldier", "rowlock"))
