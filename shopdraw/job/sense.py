@@ -231,9 +231,10 @@ def _opening(job: Job) -> Iterator[Complaint]:
                     if opening.from_left is not None
                     else "face.width"
                 )
+                left = f"{said(job, room)} of" if room > 0 else "no"
                 wanted = (
-                    f"leaves {said(job, room)} of brick at the {side} of the opening; "
-                    f"it must leave at least {said(job, least, 'up')}"
+                    f"leaves {left} brick at the {side} of the opening; it must leave "
+                    f"at least {said(job, least, 'up')}"
                 )
                 yield Complaint(key, wanted)
     if opening.height + brick.height > face.height:
@@ -256,8 +257,9 @@ def _opening(job: Job) -> Iterator[Complaint]:
         edge = job.edges.left if name == "left" else job.edges.right
         room = depth + grown_on(job, name)[-1] - edge.width
         if room <= brick.thickness:
+            left = said(job, room) if room > 0 else "nothing"
             wanted = (
-                f"leaves {said(job, room)} for brick, and the front's brick alone is "
+                f"leaves {left} for brick, and the front's brick alone is "
                 f"{said(job, brick.thickness)} thick; write more, or leave the return "
                 "out"
             )

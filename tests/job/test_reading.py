@@ -208,6 +208,9 @@ SENSE = [
     (r'^from_left = "10 5/8 in"$', 'from_left = "22 in"',
      'opening.from_left: "22 in" leaves 1/4 in of brick at the right of the '
      "opening; it must leave at least 1 in"),
+    (r'^from_left = "10 5/8 in"$', 'from_left = "23 in"',
+     'opening.from_left: "23 in" leaves no brick at the right of the opening; it must '
+     "leave at least 1 in"),
     (r'^height = "27 in"$', 'height = "33 in"',
      'opening.height: "33 in" leaves no room for a course over the opening; the '
      "face is 34 5/8 in high and a brick 2 1/4 in"),
@@ -256,6 +259,9 @@ SENSE = [
      'courses.soldier_height: "8 in" is more than the brick\'s length, 7 5/8 in'),
     (r'^\[edges\]$', '[edges]\nleft = { kind = "gap", width = "13 7/8 in" }',
      'face.left_return: "13 3/8 in" leaves 1/2 in for brick, and the front\'s brick '
+     "alone is 5/8 in thick; write more, or leave the return out"),
+    (r'^\[edges\]$', '[edges]\nleft = { kind = "gap", width = "14 1/2 in" }',
+     'face.left_return: "13 3/8 in" leaves nothing for brick, and the front\'s brick '
      "alone is 5/8 in thick; write more, or leave the return out"),
     (r'^head_over = .*$', 'head_bears = "-1 in"',
      'opening.head_bears: "-1 in" can\'t be negative'),
