@@ -115,6 +115,9 @@ def job_of_riser(
                 }
             ),
             "target": (),
+            "band": (),
+            "corbel": (),
+            "panel": (),
             "existing_brick": (),
             "laid": (),
             "hearth": None,

@@ -18,6 +18,7 @@ from shopdraw.masonry.wall.bond_rules import Least
 from shopdraw.masonry.wall.layout import Layout, Outline, Piece
 from shopdraw.masonry.wall.surround import trace_surround
 from tests.demos import CONFIGS, solution_of
+from tests.face_panels import panel_job
 
 F = Fraction
 TEXT = (CONFIGS / "raised-hearth.toml").read_text("utf-8")
@@ -193,6 +194,24 @@ def test_the_demo_s_riser_by_hand() -> None:
         (F("3/8"), F("23/4"), F(8)),
         (F("3/8"), F("67/8"), F(12)),
     ]
+
+
+CORBEL = '[[corbel]]\ncourses = 2\nstep = "1/2 in"\n'
+BAND = '[[band]]\nkind = "rowlock"\ncourse = 2\n'
+
+
+@pytest.mark.parametrize("kind", ["corbel", "band", "panel"])
+def test_what_the_wall_has_of_its_own_is_not_laid_in_the_riser(kind: str) -> None:
+    wall = job_of().model_copy(update={"panel": panel_job(0).panel})
+    if kind != "panel":
+        table = {"corbel": CORBEL, "band": BAND}[kind]
+        wall = parse_job(f"{TEXT}\n{table}", "hearth.toml")
+    assert getattr(wall, kind)
+    plain, riser = hearth_of(job_of()).riser, hearth_of(wall).riser
+    assert plain is not None
+    assert riser is not None
+    assert riser.coursing.courses == plain.coursing.courses
+    assert riser.layout.pieces == plain.layout.pieces
 
 
 def test_a_low_riser_of_one_course_and_its_nosing() -> None:
