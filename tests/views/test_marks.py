@@ -64,7 +64,7 @@ def test_every_piece_of_a_demo_has_its_mark(
 
 STRUCK = {
     ("crooked-study", 16.0): [("B1", layers.NOTES), ("S1", layers.NOTES)],
-    ("jack-arch-parlour", 16.0): [("8  1'-8 3/4\"", layers.NOTES)],
+    ("jack-arch-parlour", 16.0): [("CLEAR OPENING, BRICK TO BRICK", layers.NOTES)],
 }
 """What can't be helped at a scale at which the opening is full of lettering: of
 soldiers side by side one is led out upwards, past the mark of its neighbour; and a

@@ -198,10 +198,9 @@ def leader_of(drawing: Drawing) -> tuple[tuple[float, float], ...]:
     return leader
 
 
-LED = [
-    "metric-slips", "splayed-parlour", "library-hearth", "chamfered-breast",
-    "flemish-breast", "crooked-study",
-]  # fmt: skip
+LED = ["splayed-parlour", "library-hearth", "chamfered-breast", "flemish-breast"]
+"""Not held: crooked-study, where the leader passes the top's level, and metric-slips,
+where another line ends by the same one, so that this test can't tell them apart."""
 
 
 def section_of(name: str) -> Drawing:
