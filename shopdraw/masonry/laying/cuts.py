@@ -66,9 +66,24 @@ def _cut_at(
         ring = _ell(sliced, surround, thickness, out)
     else:
         ring = _bar(piece, sliced[0], surround, thickness, out)
+    ring = _at_its_corners(ring)
     # It starts from the point nearest the front; of two such from the left one.
     first = ring.index(min(ring, key=lambda point: (point[1], point[0])))
     return Cut(piece, sliced, (*ring[first:], *ring[:first]))
+
+
+def _at_its_corners(ring: tuple[Point, ...]) -> tuple[Point, ...]:
+    """Return an outline without points that are no corners of it.
+
+    A corner unit whose leg is trimmed to the thickness of the brick has such points.
+    """
+    return tuple(
+        (x, y)
+        for (x1, y1), (x, y), (x2, y2) in zip(
+            (ring[-1], *ring[:-1]), ring, (*ring[1:], ring[0]), strict=True
+        )
+        if (x - x1) * (y2 - y) != (y - y1) * (x2 - x)
+    )
 
 
 def _sliced(outline: Outline, level: Fraction) -> Outline:

@@ -80,6 +80,16 @@ def test_a_flat_piece_is_a_rectangle_on_its_own_face(surround: Surround) -> None
     ]
 
 
+def test_a_unit_whose_leg_is_as_long_as_it_is_thick_is_a_rectangle(
+    surround: Surround,
+) -> None:
+    trimmed = piece("corner unit", on("left", "83/8", 14), on("front", 14, 14 + THICK))
+    # 10 3/8 to 14 on the plane is 0 to 3 5/8 back.
+    assert met(surround, trimmed) == [
+        ((0, 0), (THICK, 0), (THICK, F(29, 8)), (0, F(29, 8)))
+    ]
+
+
 def test_a_unit_at_an_outside_corner_is_an_l(surround: Surround) -> None:
     left = piece("corner unit", on("front", 14, "173/8"), on("left", "83/8", 14))
     right = piece(
