@@ -14,7 +14,7 @@ from math import atan2, degrees
 from shopdraw.drawing.ink import Point
 from shopdraw.job.model_face import SIDES
 from shopdraw.solution import Solution
-from shopdraw.views.parts.found import head_at_centre
+from shopdraw.views.parts.found import head_at_centre, highest_at
 from shopdraw.views.parts.ground import Ground, ground_of
 from shopdraw.views.parts.phrases import FACES
 
@@ -86,15 +86,8 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
     jambs = solution.surround.jamb_folds or (opening.left, opening.right)
     middle, right = (float(x - front.left) for x in (opening.centre, jambs[1]))
     top, wide = float(solution.coursing.top), float(front.width)
-    highest = max(
-        (
-            float(trim.bottom + trim.height)
-            for trim in solution.job.trim
-            if trim.left <= middle <= trim.left + trim.width
-        ),
-        default=top,
-    )
-    yield Sight("upright-section", (middle, max(top, highest)), (UP,), LEFT)
+    over = middle, highest_at(solution, middle)
+    yield Sight("upright-section", over, (UP,), LEFT)
     inward = tuple(range(280, 360, 10))
     yield Sight(
         "head-section", (middle, float(head_at_centre(solution))), inward, is_led=True

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from fractions import Fraction as F
 from math import dist, hypot
 
 import pytest
@@ -87,6 +88,19 @@ def test_a_leader_through_a_fitting_is_noticed() -> None:
     line = Stroke(layers.NOTES, ((x - 1, y - 1), (x + 1, y + 1)))
     wrong = replace(drawing, ink=(*drawing.ink, line))
     assert gone_through(solution, bare, wrong) == [fitting.name]
+
+
+def test_the_section_s_mark_stands_above_a_fitting_that_rises_over_the_top() -> None:
+    solution = solution_of("splayed-parlour")
+    (fitting,), top = solution.job.fitting, solution.coursing.top
+    middle = solution.surround.opening.centre - solution.surround.front.left
+    sides = {"left": middle - 1, "bottom": top - 1, "width": F(2), "height": F(60)}
+    high = fitting.model_copy(update=sides)
+    job = solution.job.model_copy(update={"fitting": (high,)})
+    raised = replace(solution, job=job)
+    bare, drawing = marked(raised, "elevation", 4.0)
+    assert gone_through(raised, bare, drawing) == []
+    assert max(y for _, y in bubbles(bare, drawing)) > top + 59
 
 
 def test_a_mark_without_any_place_is_told_with_both_views() -> None:

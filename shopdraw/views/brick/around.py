@@ -19,7 +19,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.brick.leaders import with_led_words
 from shopdraw.views.parts.clouds import CLOUD, clouds_round, fails_words
 from shopdraw.views.parts.figures import ring_of
-from shopdraw.views.parts.found import is_clear
+from shopdraw.views.parts.found import box_on_face, is_clear
 
 WANTS = {
     "clear": "STAYS CLEAR",
@@ -98,12 +98,6 @@ def _led(
     dx, text = -float(solution.surround.front.left), STYLES[solution.lengths].text
     pieces = solution.layout.pieces
     return with_led_words(words, spots, pieces, {"front"}, dx, text, drawing)
-
-
-def box_on_face(table: TrimTable | FittingTable) -> Box:
-    """Return where woodwork, or a fitting, lies before the face."""
-    left, low = float(table.left), float(table.bottom)
-    return left, low, left + float(table.width), low + float(table.height)
 
 
 def _about(box: Box, by: float) -> Box:

@@ -12,10 +12,11 @@ from math import inf
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Ink, Stroke, Words
-from shopdraw.drawing.lettering import plain, width_of
+from shopdraw.drawing.lettering import Box, plain, width_of
 from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.job.model_around import TrimTable
 from shopdraw.job.model_face import Side
+from shopdraw.job.model_review import FittingTable
 from shopdraw.lengths import Lengths, format_length
 from shopdraw.masonry.coursing.form import Coursing
 from shopdraw.masonry.laying.cuts import cut_upright
@@ -35,6 +36,20 @@ def outline_front(solution: Solution, dx: float) -> Stroke:
     ring = front_ring(solution.surround, solution.coursing, solution.layout)
     points = tuple((float(x) + dx, float(y)) for x, y in ring)
     return Stroke(layers.OUTLINE, points, closed=True)
+
+
+def box_on_face(table: TrimTable | FittingTable) -> Box:
+    """Return where woodwork, or a fitting, lies before the face."""
+    left, low = float(table.left), float(table.bottom)
+    return left, low, left + float(table.width), low + float(table.height)
+
+
+def highest_at(solution: Solution, x: float) -> float:
+    """Return how high the brick goes there, or woodwork or a fitting before it."""
+    before: list[TrimTable | FittingTable] = [*solution.job.trim, *solution.job.fitting]
+    boxes = (box_on_face(table) for table in before)
+    tops = (top for left, _, right, top in boxes if left <= x <= right)
+    return max((float(solution.coursing.top), *tops))
 
 
 def draw_existing(solution: Solution, scale: float, style: PaperStyle) -> Iterator[Ink]:
@@ -60,8 +75,7 @@ def draw_existing(solution: Solution, scale: float, style: PaperStyle) -> Iterat
         yield Stroke(layers.LEVELS, ((-left, 0.0), (0.0, 0.0)))
         yield Stroke(layers.LEVELS, ((jambs[0], 0.0), (jambs[1], 0.0)))
     for trim in solution.job.trim:
-        a, b = float(trim.left), float(trim.left + trim.width)
-        c, d = float(trim.bottom), float(trim.bottom + trim.height)
+        a, c, b, d = box_on_face(trim)
         yield Stroke(layers.OTHERS, ((a, c), (b, c), (b, d), (a, d)), closed=True)
         words = f"{plain(trim.name).upper()}, BY OTHERS"
         if is_clear(trim, solution.coursing) and (

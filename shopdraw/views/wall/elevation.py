@@ -21,12 +21,7 @@ from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.laying.cuts import course_ends
 from shopdraw.masonry.laying.outlines import face_end
 from shopdraw.solution import Solution
-from shopdraw.views.brick.around import (
-    box_on_face,
-    cloud_failures,
-    draw_fittings,
-    with_names,
-)
+from shopdraw.views.brick.around import cloud_failures, draw_fittings, with_names
 from shopdraw.views.brick.leaders import with_leaders
 from shopdraw.views.brick.old_brick import draw_old_brick, top_above
 from shopdraw.views.brick.plumb import with_checks
@@ -34,9 +29,11 @@ from shopdraw.views.brick.units import layer_of, unit_ink
 from shopdraw.views.parts.aslant import seen_from_front
 from shopdraw.views.parts.clouds import cloud_of
 from shopdraw.views.parts.found import (
+    box_on_face,
     draw_existing,
     head_at_centre,
     hearth_drops,
+    highest_at,
     lowest_of,
     outline_front,
 )
@@ -153,11 +150,7 @@ def _centre_line(solution: Solution, dx: float, scale: float) -> Iterator[Ink]:
     yield Stroke(
         layers.LEVELS, ((middle, foot), (middle, float(solution.coursing.head) - deep))
     )
-    highest = float(solution.coursing.top)
-    for trim in job.trim:
-        if trim.left <= middle <= trim.left + trim.width:
-            highest = max(highest, float(trim.bottom + trim.height))
-    highest = max(highest, top_above(solution))
+    highest = max(highest_at(solution, middle), top_above(solution))
     low, high = (highest + x * style.text * scale for x in (0.6, 3.0))
     yield Stroke(layers.LEVELS, ((middle, low), (middle, high)))
     at = (middle, high + 0.4 * style.text * scale)
