@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 from math import ceil, floor
@@ -220,6 +221,11 @@ def taped_length(value: Fraction, lengths: Lengths, toward: Toward = "nearest") 
 
 
 def typed_length(value: Fraction, lengths: Lengths) -> str:
-    """Write a length exactly as a job file takes it: `26 1/4 in`, `667 mm`."""
-    sign = "-" if value < 0 else ""
-    return f"{sign}{mixed_number(abs(value))} {lengths}"
+    """Write a length exactly as a job file takes it: `26 1/4 in`, `25.4 mm`.
+
+    Millimetres are decimals, as a metric tape is read, where these can be exact.
+    """
+    sign, value = "-" if value < 0 else "", abs(value)
+    if lengths == "mm" and FINEST % value.denominator == 0:
+        return f"{sign}{Decimal(value.numerator) / value.denominator} mm"
+    return f"{sign}{mixed_number(value)} {lengths}"

@@ -105,6 +105,15 @@ def test_rounding_moves_nothing_more_than_half_a_step(value: F) -> None:
     assert rounded(rounded(value, "in"), "in") == rounded(value, "in")
 
 
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [(F(127, 5), "25.4 mm"), (F(-205, 2), "-102.5 mm"), (F(667), "667 mm"),
+     (F(1, 100_000), "0.00001 mm"), (F(100, 3), "33 1/3 mm")],
+)  # fmt: skip
+def test_millimetres_in_a_sentence_are_decimals_where_these_are_exact(value, text):
+    assert typed_length(value, "mm") == text
+
+
 # The mean of ten brick of 22 13/32 together gives levels in 320ths of an inch.
 @pytest.mark.parametrize(
     ("value", "lengths", "toward", "text"),
@@ -115,8 +124,8 @@ def test_rounding_moves_nothing_more_than_half_a_step(value: F) -> None:
         (F(11, 32), "in", "nearest", "11/32 in"),
         (F(1, 64), "in", "nearest", "1/64 in"),
         (F(2003, 7), "mm", "nearest", "286 mm"),
-        (F(2003, 7), "mm", "up", "286 1/2 mm"),
-        (F(1025, 10), "mm", "down", "102 1/2 mm"),
+        (F(2003, 7), "mm", "up", "286.5 mm"),
+        (F(1025, 10), "mm", "down", "102.5 mm"),
     ],
 )
 def test_a_sentence_has_no_length_finer_than_a_tape(value, lengths, toward, text):
