@@ -216,10 +216,15 @@ def draw_shape(job: Job, row: CutListRow, scale: float) -> Unlettered:
     if row.kind != "keystone":
         ink.append(Stroke(layers.HIDDEN, stock, closed=True))
     ink += _cut_lines(shape, 0.6 * text)
-    printed = place_along(row.shapes[:1], job.lengths)
-    axes = [printed(settled(x.axis)) for x in stone_templates((row,))]
+    stones, printed = stone_templates((row,)), place_along(row.shapes[:1], job.lengths)
+    # Half of a width may lie between two marks: what is midway is said to be, no more.
+    axes = {
+        (shape.left + shape.right) / 2 if x.is_even else printed(settled(x.axis)): x
+        for x in stones
+    }
     ink += (_axis(axis, stock, 1.2 * text) for axis in axes)
-    ink += figures_about(job, (shape,), (stock[0], stock[2]), scale, tuple(axes))
+    over = tuple(at for at, x in axes.items() if not x.is_even) if axes else None
+    ink += figures_about(job, (shape,), (stock[0], stock[2]), scale, over)
     within = typed_length(sawn_tolerance(job), job.lengths).upper()
     what = f"CUT {row.kind.upper()}, SAWN FROM A WHOLE UNIT, SEEN FROM ITS FACE"
     how = f"SAW AT THE CUT LINES; TOLERANCE {within} EITHER WAY"
@@ -288,7 +293,7 @@ def figures_about(
     shapes: tuple[Outline, ...],
     box: tuple[Point, Point],
     scale: float,
-    more: tuple[Fraction, ...] = (),
+    over: tuple[Fraction, ...] | None = None,
 ) -> Iterator[Measure]:
     """Set out the strings that give every corner of what is drawn from its face.
 
@@ -297,13 +302,14 @@ def figures_about(
         shapes: what is drawn, from its lower left corner.
         box: the lower left and upper right corner of all that is drawn.
         scale: of the drawing.
-        more: places along the head that are no corners: an axis.
+        over: places along the head that are no corners, in a string with its ends,
+            which is set out even if there are none; None where it is like any side.
     """
     text = STYLES[job.lengths].text * scale
     corners = sorted({point for shape in shapes for point in shape.points})
     near, far = 0.5 * text, 3.0 * text
-    axes: tuple[Axis, Axis] = ("x", "y")
-    for along, axis in enumerate(axes):
+    both: tuple[Axis, Axis] = ("x", "y")
+    for along, axis in enumerate(both):
         across = 1 - along
         spots = [corner[across] for corner in corners]
         middle = (min(spots) + max(spots)) / 2
@@ -312,10 +318,10 @@ def figures_about(
         for is_far, outward in ((False, -1), (True, 1)):
             # An outline's corners are given on the side where they are.
             on_side = {p[along] for p in corners if (p[across] > middle) == is_far}
-            extra = set(more) if axis == "x" and is_far else set()
-            places = _apart(job, [*ends, *on_side, *extra])
+            more = over if axis == "x" and is_far else None
+            places = _apart(job, [*ends, *on_side, *(more or ())])
             printed = {half_marked(settled(x), job.lengths) for x in places}
-            if len(places) < 2 or printed <= given:
+            if len(places) < 2 or (printed <= given and more is None):
                 continue
             given |= printed
             edge = box[is_far][across]
