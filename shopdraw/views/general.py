@@ -55,7 +55,7 @@ WIDE = 10.0
 """How wide a sample is, in heights of lettering."""
 ROW = 2.8
 """From sample to sample, in heights of lettering: each of brick clear of the next."""
-CLOSE = 2.2
+CLOSE = 2.1
 """The same where a column is a sheet, so that the index goes on it, too."""
 Sample = tuple[str, str]
 
