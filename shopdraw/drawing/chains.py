@@ -25,6 +25,7 @@ from shopdraw.lengths import (
     half_marked,
     rounded,
     settled,
+    shown_step,
 )
 
 EQ = "EQ"
@@ -79,21 +80,32 @@ class Chain:
 
     @property
     def equals(self) -> tuple[Equal, ...]:
-        """The equal gaps whose figures are not, each kind by a name of its own."""
+        """The equal gaps whose figures are not, each kind by a name of its own.
+
+        Each sum is rounded by itself, if the string closes with that. If not it is what
+        the figures add up to; where that is off by more than half a mark it is not
+        lettered, and each gap has its figure.
+        """
         alike: dict[Fraction, list[int]] = {}
         for place, (a, b) in enumerate(pairwise(self.positions)):
             alike.setdefault(settled(b - a), []).append(place)
-        figures = self.figures
-        unlike = [
-            places for places in alike.values() if len({figures[n] for n in places}) > 1
+        figures, to_mark = self.figures, half_marked if self.is_fine else rounded
+        found = [
+            (tuple(places), sum(figures[n] for n in places), settled(gap * len(places)))
+            for gap, places in alike.items()
+            if len({figures[n] for n in places}) > 1
         ]
+        sums = [(places, to_mark(true, self.lengths)) for places, _, true in found]
+        if sum(total for _, total in sums) != sum(total for _, total, _ in found):
+            off = shown_step(self.lengths) / (4 if self.is_fine else 2)
+            sums = [
+                (places, Fraction(total))
+                for places, total, true in found
+                if abs(total - true) <= off
+            ]
         return tuple(
-            Equal(
-                EQ if len(unlike) == 1 else f"{EQ} {letter}",
-                tuple(places),
-                sum((figures[n] for n in places), Fraction(0)),
-            )
-            for places, letter in zip(unlike, ascii_uppercase, strict=False)
+            Equal(EQ if len(sums) == 1 else f"{EQ} {letter}", places, total)
+            for (places, total), letter in zip(sums, ascii_uppercase, strict=False)
         )
 
     def words(self) -> tuple[str, ...]:

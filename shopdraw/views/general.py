@@ -13,6 +13,7 @@ from math import ceil
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import RADIUS, SIDES, bubble
+from shopdraw.drawing.chains import EQ
 from shopdraw.drawing.extents import about
 from shopdraw.drawing.hatching import PATTERNS
 from shopdraw.drawing.ink import (
@@ -54,7 +55,7 @@ WIDE = 10.0
 """How wide a sample is, in heights of lettering."""
 ROW = 2.8
 """From sample to sample, in heights of lettering: each of brick clear of the next."""
-CLOSE = 2.2
+CLOSE = 2.1
 """The same where a column is a sheet, so that the index goes on it, too."""
 Sample = tuple[str, str]
 
@@ -103,10 +104,17 @@ def draw_legend(
         at = ((WIDE + 2) * height * scale, y * scale)
         ink.append(Words(layers.NOTES, at, words, height, "left", "middle"))
         y -= row * height
+    if EQ in kinds:
+        at = (WIDE / 2 * height * scale, y * scale)
+        ink.append(Words(layers.NOTES, at, EQ, height, "centre", "middle"))
+        at = ((WIDE + 2) * height * scale, y * scale)
+        ink.append(Words(layers.NOTES, at, EQUAL, height, "left", "middle"))
+        y -= row * height
     ink += _bubbled((0.0, (y - 2.2 * height) * scale), solution.job, style, scale)
     return Drawing(LEGEND, "", scale, tuple(ink))
 
 
+EQUAL = "EQUAL AMONG THEMSELVES; COUNT AND SUM ARE GIVEN"
 BREAK, TINT, CLOUD, OVER = "break", "tint", "cloud", "over"
 KINK, DIAMOND = 6, 4
 """So many points a break line has, and the dot that a leader begins in."""
@@ -115,8 +123,8 @@ KINK, DIAMOND = 6, 4
 def kinds_of(drawing: Drawing) -> set[str]:
     """Return what a drawing has of what a legend explains.
 
-    That is layers of lines, names of hatches, tints, breaks, clouds, and leaders over
-    brick that they don't name.
+    That is layers of lines, names of hatches, tints, breaks, clouds, what is lettered
+    EQ, and leaders over brick that they don't name.
     """
     found = {x.layer for symbol in drawing.symbols for x in symbol.strokes}
     for ink in drawing.ink:
@@ -128,6 +136,8 @@ def kinds_of(drawing: Drawing) -> set[str]:
             found.add(_kind_of(ink))
         elif isinstance(ink, Insert):
             found.add(ink.layer)
+        elif isinstance(ink, Words) and EQ in ink.text.split():
+            found.add(EQ)
     return found | ({OVER} if _leads_over_brick(drawing) else set())
 
 

@@ -282,3 +282,24 @@ def test_words_over_a_match_line_are_moved_along_themselves_off_it(
     assert moved.at[1 - turned] == at[1 - turned]
     assert (off > wide - 1.5) if held == "free" else off == 0.0
     assert (jutting((off_match_lines(part),)) == []) == (held == "free")
+
+
+def test_a_name_with_no_room_in_one_line_is_broken_off_a_match_line() -> None:
+    """A leader on its left keeps it where it is; two lines have room beside that."""
+    part = ViewPart(1, (-20.0, -10.0, 20.0, 10.0))
+    name = Words(layers.NOTES, (17.0, 0.0), "FRIEZE BOARD, BY OTHERS", TEXT,
+                 "centre", "middle")  # fmt: skip
+    leader = Stroke(layers.NOTES, ((7.5, -8.0), (7.5, 8.0)))
+    drawing = Drawing("wall", "", 8.0, (name, leader), part=part)
+    assert jutting((drawing,)) != []
+    moved = off_match_lines(drawing)
+    assert jutting((moved,)) == []
+    assert [x.text for x in moved.ink if isinstance(x, Words)] == [
+        "FRIEZE BOARD,",
+        "BY OTHERS",
+    ]
+    assert crossings(moved) == []
+    # Beside a line that it belongs to it is read as one with it, and stays.
+    under = Stroke(layers.NOTES, ((0.0, -1.0), (30.0, -1.0)))
+    held = replace(drawing, ink=(name, leader, under))
+    assert off_match_lines(held).ink[0] == name

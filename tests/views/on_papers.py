@@ -5,9 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
+from shopdraw.drawing import layers
+from shopdraw.drawing.extents import lettering_of
+from shopdraw.drawing.ink import Drawing, Stroke
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.solution import Solution
 from tests.views.lettering import collisions_on, crossings
+from tests.views.marks_read import LED
 
 
 def on_paper(solution: Solution, size: str) -> Solution:
@@ -26,3 +30,23 @@ def struck_on(sheet: Sheet) -> list[tuple[str, str]]:
 def amiss_on(sheets: Iterable[Sheet]) -> list[tuple[str, str]]:
     """Return what is struck, and what lies on other lettering, on any sheet."""
     return [x for each in sheets for x in (*struck_on(each), *collisions_on(each))]
+
+
+def over_match_lines(drawing: Drawing) -> list[str]:
+    """Return the notes across a match line, but for the marks of pieces."""
+    drawn = [
+        point
+        for x in drawing.ink
+        if isinstance(x, Stroke) and x.layer == layers.MATCH
+        for point in x.points
+    ]
+    if drawing.part is None or not drawn:
+        return []
+    foot, head = min(y for _, y in drawn), max(y for _, y in drawn)
+    left, _, right, _ = drawing.part.window
+    return [
+        words.text
+        for words, (a, low, b, high) in lettering_of(drawing)
+        if (a < left < b or a < right < b) and foot < low and high < head
+        if words.layer == layers.NOTES and not LED.fullmatch(words.text)
+    ]

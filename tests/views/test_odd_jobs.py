@@ -21,6 +21,7 @@ from shopdraw.views.expected.built import FACE_OF_VIEW
 from tests.odd_jobs import TEXTS, odd_set, odd_solution
 from tests.views.lettering import collisions_on, crossings
 from tests.views.marks_read import without_mark
+from tests.views.on_papers import over_match_lines
 
 TINY = 1e-6
 odd_jobs = pytest.mark.parametrize("name", TEXTS)
@@ -65,6 +66,17 @@ def test_the_name_of_a_match_line_is_clear_of_what_juts_over_it(name: str) -> No
                     assert not shapely.intersects(lines, around).any()
                     named += 1
     assert named > 1
+
+
+@pytest.mark.parametrize("name", ["small on letter", "small on A4"])
+def test_no_words_stand_across_a_match_line(name: str) -> None:
+    """What an opening is measured between is said where there is room for it."""
+    said = []
+    for sheet in odd_set(name).sheets:
+        for drawing in (x.drawing for x in sheet.drawings):
+            assert over_match_lines(drawing) == []
+            said += [x.text for x in drawing.ink if isinstance(x, Words)]
+    assert {"CLEAR OPENING,", "BRICK TO BRICK"} <= set(said)
 
 
 @pytest.mark.parametrize("name", ["small on letter", "small on A4"])

@@ -347,7 +347,7 @@ def explained(drawing_set: DrawingSet) -> tuple[set[str], set[str]]:
 
 
 def drawn_on(drawing: Drawing) -> set[str]:
-    """Return layers of lines, of tints, names of hatches, and clouds."""
+    """Return layers of lines, of tints, names of hatches, clouds, and EQ if said."""
     lines = [x.layer for x in drawing.ink if isinstance(x, Stroke)]
     lines += [f"tint on {x.layer}" for x in drawing.ink if isinstance(x, Fill)]
     lines += [x.pattern for x in drawing.ink if isinstance(x, Hatch)]
@@ -358,7 +358,8 @@ def drawn_on(drawing: Drawing) -> set[str]:
     ]
     units = [x.layer for x in drawing.ink if isinstance(x, Insert)]
     inside = [x.layer for symbol in drawing.symbols for x in symbol.strokes]
-    return {*lines, *units, *inside}
+    said = " ".join(x.text for x in drawing.ink if isinstance(x, Words)).split()
+    return {*lines, *units, *inside, *({"EQ"} & set(said))}
 
 
 def test_the_legend_has_a_sample_of_every_line(drawing_set: DrawingSet) -> None:

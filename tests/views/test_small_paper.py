@@ -20,7 +20,7 @@ from shopdraw.views.projection import Views
 from shopdraw.views.set import compose_sheets
 from tests.demos import solution_of
 from tests.longer import mostly_long
-from tests.views.on_papers import amiss_on, on_paper, struck_on
+from tests.views.on_papers import amiss_on, on_paper, over_match_lines, struck_on
 from tests.views.strings import ids_of
 
 
@@ -85,6 +85,25 @@ def test_every_piece_is_on_some_part_and_no_other_is(demo: str, size: str) -> No
 @cases
 def test_lettering_is_clear_of_lettering_and_of_lines(demo: str, size: str) -> None:
     assert amiss_on(small(demo, size).sheets) == []
+
+
+def test_names_and_what_strings_say_are_not_lettered_across_a_match_line() -> None:
+    """The frieze board's name is broken in two; the soldiers are told with the name."""
+    parts = parts_of(small("library-hearth", "ANSI A"))
+    assert [over_match_lines(x) for x in parts] == [[]] * len(parts)
+    said = [x.text for part in parts for x in part.ink if isinstance(x, Words)]
+    assert {"FRIEZE BOARD,", "BY OTHERS", "14 EQ JOINTS,"} <= set(said)
+
+
+def test_words_moved_across_a_match_line_are_noticed() -> None:
+    part = parts_of(small("library-hearth", "ANSI A"))[0]
+    first = next(
+        x for x in part.ink if isinstance(x, Words) and x.text == "FRIEZE BOARD,"
+    )
+    assert part.part is not None
+    moved = replace(first, at=(part.part.window[2], first.at[1]))
+    ink = tuple(moved if x is first else x for x in part.ink)
+    assert over_match_lines(replace(part, ink=ink)) == [first.text]
 
 
 CROWDED = [

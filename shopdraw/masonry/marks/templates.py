@@ -19,6 +19,7 @@ from shopdraw.lengths import Lengths
 from shopdraw.masonry.wall.arch import Arch
 from shopdraw.masonry.wall.form import Surround
 from shopdraw.masonry.wall.layout import OF_AN_ARCH, CutListRow, Outline
+from shopdraw.masonry.wall.printing import SAME
 
 Spot = tuple[float, float]
 BOARD = {"in": Fraction(3), "mm": Fraction(75)}
@@ -79,6 +80,11 @@ class StoneTemplate:
     taper_deg: float
     foot_deg: float
     head_deg: float
+
+    @property
+    def is_even(self) -> bool:
+        """Whether the axis is in the middle, from foot to head."""
+        return abs(2 * self.axis - float(self.shape.left + self.shape.right)) < SAME
 
 
 @dataclass(frozen=True)

@@ -7,11 +7,10 @@ set out in rows.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
-from itertools import pairwise
 from math import hypot
 
 from shopdraw.drawing import layers
@@ -30,7 +29,7 @@ from shopdraw.masonry.wall.turning import turning_of
 from shopdraw.quantities.fabricating import sawn_tolerance
 from shopdraw.solution import Solution
 from shopdraw.views.making.corner_units import draw_corner_unit, unfolded_stock
-from shopdraw.views.making.sharing import WIDE, Size, Unlettered, set_out
+from shopdraw.views.making.sharing import WIDE, Detail, Unlettered, in_rows
 from shopdraw.views.making.sizes import (
     LYING,
     angles_of,
@@ -49,24 +48,6 @@ BELOW = 2.0
 """How far below all that is drawn of a detail its words begin, in letter heights."""
 TITLE_HIGH = 12
 """The title below the details takes so many letter heights."""
-
-
-@dataclass(frozen=True)
-class Detail:
-    """One detail, and where it stands on its drawing.
-
-    Attributes:
-        row: of the mark that it shows.
-        shapes: the outlines that are drawn from the face; none for a corner unit from
-            above, or for a rectangle.
-        drawing: about its own origin.
-        at: where that origin is on the drawing.
-    """
-
-    row: CutListRow
-    shapes: tuple[Outline, ...]
-    drawing: Drawing
-    at: Point = (0.0, 0.0)
 
 
 def draw_details(solution: Solution, scale: float) -> list[Drawing]:
@@ -107,11 +88,7 @@ def set_out_details(solution: Solution, scale: float) -> tuple[tuple[Detail, ...
     for wide in COLUMNS:
         # Where a line of one is broken, the lines of all stand as far apart.
         apart = any(x.breaks(wide) for _, x in unlettered)
-        details = [
-            Detail(x.row, shapes, x.lettered(wide, apart=apart))
-            for shapes, x in unlettered
-        ]
-        found = _in_rows(details, 3.0 * style.text * scale, scale, room)
+        found = in_rows(unlettered, (wide, apart), 3.0 * style.text * scale, room)
         if not best or len(found) < len(best):
             best = found
         if len(best) < 2:
@@ -135,29 +112,6 @@ def drawn_of(
         yield as_printed(row.shapes[:1], job.lengths), draw_shape(job, row, scale)
     else:
         yield (), draw_cut(job, row, scale)
-
-
-def _in_rows(
-    listed: Sequence[Detail], gap: float, scale: float, room: tuple[float, float]
-) -> tuple[tuple[Detail, ...], ...]:
-    """Set details side by side, in rows, in order; return them sheet by sheet.
-
-    Where they take more than one sheet, each has about as much. What is drawn of one
-    mark stands together.
-    """
-    boxes = [extent_of(detail.drawing) for detail in listed]
-    # Each detail's own origin is on its base line.
-    sizes = [Size(right - left, top, -bottom) for left, bottom, right, top in boxes]
-    sheet = (room[0] * scale * 0.98, room[1] * scale * 0.98)
-    pairs = enumerate(pairwise(listed), start=1)
-    tied = frozenset(n for n, (one, other) in pairs if one.row is other.row)
-    return tuple(
-        tuple(
-            replace(listed[n], at=(x - boxes[n][0], y - boxes[n][3]))
-            for n, (x, y) in corners.items()
-        )
-        for corners in set_out(sizes, gap, sheet, tied)
-    )
 
 
 def draw_cut(job: Job, row: CutListRow, scale: float) -> Unlettered:
@@ -216,10 +170,15 @@ def draw_shape(job: Job, row: CutListRow, scale: float) -> Unlettered:
     if row.kind != "keystone":
         ink.append(Stroke(layers.HIDDEN, stock, closed=True))
     ink += _cut_lines(shape, 0.6 * text)
-    printed = place_along(row.shapes[:1], job.lengths)
-    axes = [printed(settled(x.axis)) for x in stone_templates((row,))]
+    stones, printed = stone_templates((row,)), place_along(row.shapes[:1], job.lengths)
+    # Half of a width may lie between two marks: what is midway is said to be, no more.
+    axes = {
+        (shape.left + shape.right) / 2 if x.is_even else printed(settled(x.axis)): x
+        for x in stones
+    }
     ink += (_axis(axis, stock, 1.2 * text) for axis in axes)
-    ink += figures_about(job, (shape,), (stock[0], stock[2]), scale, tuple(axes))
+    over = tuple(at for at, x in axes.items() if not x.is_even) if axes else None
+    ink += figures_about(job, (shape,), (stock[0], stock[2]), scale, over)
     within = typed_length(sawn_tolerance(job), job.lengths).upper()
     what = f"CUT {row.kind.upper()}, SAWN FROM A WHOLE UNIT, SEEN FROM ITS FACE"
     how = f"SAW AT THE CUT LINES; TOLERANCE {within} EITHER WAY"
@@ -288,7 +247,7 @@ def figures_about(
     shapes: tuple[Outline, ...],
     box: tuple[Point, Point],
     scale: float,
-    more: tuple[Fraction, ...] = (),
+    over: tuple[Fraction, ...] | None = None,
 ) -> Iterator[Measure]:
     """Set out the strings that give every corner of what is drawn from its face.
 
@@ -297,13 +256,14 @@ def figures_about(
         shapes: what is drawn, from its lower left corner.
         box: the lower left and upper right corner of all that is drawn.
         scale: of the drawing.
-        more: places along the head that are no corners: an axis.
+        over: places along the head that are no corners, in a string with its ends,
+            which is set out even if there are none; None where it is like any side.
     """
     text = STYLES[job.lengths].text * scale
     corners = sorted({point for shape in shapes for point in shape.points})
     near, far = 0.5 * text, 3.0 * text
-    axes: tuple[Axis, Axis] = ("x", "y")
-    for along, axis in enumerate(axes):
+    both: tuple[Axis, Axis] = ("x", "y")
+    for along, axis in enumerate(both):
         across = 1 - along
         spots = [corner[across] for corner in corners]
         middle = (min(spots) + max(spots)) / 2
@@ -312,10 +272,10 @@ def figures_about(
         for is_far, outward in ((False, -1), (True, 1)):
             # An outline's corners are given on the side where they are.
             on_side = {p[along] for p in corners if (p[across] > middle) == is_far}
-            extra = set(more) if axis == "x" and is_far else set()
-            places = _apart(job, [*ends, *on_side, *extra])
+            more = over if axis == "x" and is_far else None
+            places = _apart(job, [*ends, *on_side, *(more or ())])
             printed = {half_marked(settled(x), job.lengths) for x in places}
-            if len(places) < 2 or printed <= given:
+            if len(places) < 2 or (printed <= given and more is None):
                 continue
             given |= printed
             edge = box[is_far][across]

@@ -10,25 +10,30 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from math import ceil
 from typing import NamedTuple
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Ink, Point, Words
 from shopdraw.drawing.lettering import wrap
 from shopdraw.drawing.paragraphs import set_in_lines
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
-from shopdraw.masonry.wall.layout import CutListRow
+from shopdraw.masonry.wall.layout import CutListRow, Outline
 
 
 class Size(NamedTuple):
-    """How wide a thing is, how high above its base line, and how deep below it."""
+    """How wide a thing is, and how high above its base line.
+
+    And how far below that line what is lettered begins, and how deep that is.
+    """
 
     wide: float
     up: float
     down: float
+    said: float = 0.0
 
 
 Sizes = Sequence[Size]
@@ -109,6 +114,69 @@ def breaks(job: Job, lines: tuple[str, ...], wide: float) -> bool:
     """Whether any line is wider than so many heights of lettering."""
     text = STYLES[job.lengths].text
     return any(len(wrap(line, text, wide * text)) > 1 for line in lines)
+
+
+@dataclass(frozen=True)
+class Detail:
+    """One detail, and where it stands on its drawing.
+
+    Attributes:
+        row: of the mark that it shows.
+        shapes: the outlines that are drawn from the face; none for a corner unit from
+            above, or for a rectangle.
+        drawing: about its own origin.
+        at: where that origin is on the drawing.
+    """
+
+    row: CutListRow
+    shapes: tuple[Outline, ...]
+    drawing: Drawing
+    at: Point = (0.0, 0.0)
+
+
+def in_rows(
+    listed: Sequence[tuple[tuple[Outline, ...], Unlettered]],
+    column: tuple[float, bool],
+    gap: float,
+    room: tuple[float, float],
+) -> tuple[tuple[Detail, ...], ...]:
+    """Set details side by side, in rows, in order; return them sheet by sheet.
+
+    Where they take more than one sheet, each has about as much. What is drawn of one
+    mark stands together. The marks below those in one row stand on one line.
+
+    Args:
+        listed: the outlines that each shows, and what it is without its words.
+        column: how wide these are in heights of lettering, and whether set apart.
+        gap: between two details.
+        room: the width and height of a sheet, on paper.
+    """
+    wide, apart = column
+    scale = listed[0][1].drawing.scale if listed else 1.0
+    drawn = [x.lettered(wide, apart=apart) for _, x in listed]
+    boxes = [extent_of(each) for each in drawn]
+    feet = [x.foot[1] for _, x in listed]
+    # Each detail's own origin is on its base line.
+    sizes = [
+        Size(right - left, top, -foot, foot - bottom)
+        for foot, (left, bottom, right, top) in zip(feet, boxes, strict=True)
+    ]
+    sheet = (room[0] * scale * 0.98, room[1] * scale * 0.98)
+    pairs = enumerate(pairwise(listed), start=1)
+    tied = frozenset(n for n, ((_, one), (_, two)) in pairs if one.row is two.row)
+    found = []
+    for corners in set_out(sizes, gap, sheet, tied):
+        bases = {n: round(y - sizes[n].up, 6) for n, (_, y) in corners.items()}
+        some = []
+        for n, (x, y) in corners.items():
+            shapes, bare = listed[n]
+            foot = min(feet[m] for m in corners if bases[m] == bases[n])
+            level = replace(bare, foot=(bare.foot[0], foot))
+            at = x - boxes[n][0], y - boxes[n][3]
+            lettered = level.lettered(wide, apart=apart)
+            some.append(Detail(bare.row, shapes, lettered, at))
+        found.append(tuple(some))
+    return tuple(found)
 
 
 def set_out(
@@ -215,7 +283,9 @@ def _placed(
 
 
 def _high(sizes: Sizes, row: range) -> float:
-    return _up(sizes, row) + max(sizes[n].down for n in row)
+    """Return how high a row is: what is lettered in it begins on one line."""
+    down, said = (max(sizes[n][at] for n in row) for at in (2, 3))
+    return _up(sizes, row) + down + said
 
 
 def _up(sizes: Sizes, row: range) -> float:

@@ -111,7 +111,9 @@ def angles_of(row: CutListRow) -> Iterator[str]:
 
 def _angles_about_axis(row: CutListRow) -> Iterator[str]:
     for stone in stone_templates((row,)):
-        yield f"AXIS (CHAIN LINE): EACH SIDE {stone.taper_deg / 2:.1f} DEGREES OFF IT"
+        where = " MIDWAY" if stone.is_even else ""
+        each = f"EACH SIDE {stone.taper_deg / 2:.1f} DEGREES OFF IT"
+        yield f"AXIS (CHAIN LINE){where}: {each}"
         for name, angle in (("FOOT", stone.foot_deg), ("HEAD", stone.head_deg)):
             if abs(angle) < LEVEL:
                 yield f"{name} SQUARE TO IT"

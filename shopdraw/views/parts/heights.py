@@ -83,8 +83,10 @@ def upright_strings(solution: Solution, scale: float) -> Iterator[Ink]:
     rows = [
         (without_steps(steps, runs), True),
         (tuple(sorted(features)), False),
-        ((Fraction(0), coursing.top), False),
     ]
+    whole = Fraction(0), coursing.top
+    if whole not in (positions for positions, _ in rows):
+        rows.append((whole, False))
     drops = hearth_drops(solution, scale, lowest_of(solution.surround))
     lettered = tuple(box_of(x, scale) for x in drops if isinstance(x, Words))
     at = reach_of(solution)[0] - 3.0 * style.text * scale

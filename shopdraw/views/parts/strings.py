@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
+from itertools import chain as joined
 from itertools import pairwise
 
 from shopdraw.drawing import layers
@@ -19,7 +20,14 @@ from shopdraw.drawing.dimensions import (
 )
 from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import Ink, Point, Words
-from shopdraw.drawing.lettering import Box, box_of, overlap, width_of, wrap
+from shopdraw.drawing.lettering import (
+    Box,
+    box_of,
+    overlap,
+    whole_lengths,
+    width_of,
+    wrap,
+)
 from shopdraw.drawing.measures import Line, leader_of, letter_of, runs_through
 from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.job.model import Job
@@ -65,7 +73,8 @@ def stacked_strings(
         rows: a name and rising positions for each string, the nearest first.
         scale: of the drawing.
         foot: the level that the nearest string hangs from.
-        says: by the place of its string among the rows, what is lettered below it.
+        says: by the place of its string among the rows, what is lettered below it, or
+            with its name where it is longer than what it is said of.
     """
     style = STYLES[job.lengths]
     at = foot - FIRST * style.text * scale
@@ -73,11 +82,19 @@ def stacked_strings(
         Chain(x, "x", job.lengths, is_fine(x, job.lengths), is_summed=True)
         for _, x in rows
     ]
-    names = [
-        (*wrap(name, style.text, NAME * style.text), *_sums(chain))
-        for (name, _), chain in zip(rows, chains, strict=True)
-    ]
+    below: dict[int, tuple[float, tuple[str, ...]]] = {}
+    names = list[tuple[str, ...]]()
+    for place, ((name, _), chain) in enumerate(zip(rows, chains, strict=True)):
+        said: tuple[str, ...] = ()
+        if says is not None and place in says:
+            under = lines_below(says[place], chain.positions, style.text * scale)
+            below[place] = says[place][0], under
+            said = () if under else _parts(says[place][1])
+        named = (name, *said)
+        broken = (wrap(whole_lengths(x), style.text, NAME * style.text) for x in named)
+        names.append((*joined.from_iterable(broken), *_sums(chain)))
     deep = [(len(lines) - 1) * LINES / 2 for lines in names]
+    figures, led = list[Box](), list[Line]()
     for place, (chain, lines) in enumerate(zip(chains, names, strict=True)):
         positions = chain.positions
         set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward=-1)
@@ -85,24 +102,24 @@ def stacked_strings(
             chain, at, at + 1.4 * style.text * scale, set_out
         )
         yield from measures
-        figures = [box_of(letter_of(each, scale), scale) for each in measures]
+        figures += [box_of(letter_of(each, scale), scale) for each in measures]
         start = float(positions[0]) - OFF * style.text * scale
-        led = [line for each in measures for line in leader_of(each, scale)]
+        led += [line for each in measures for line in leader_of(each, scale)]
         yield from _name(lines, (start, at), (figures, led), style, scale)
         moved = any(measure.letter is not None for measure in measures)
         room = levels_used(measures, at, scale) if moved else 0.0
-        if says is not None and place in says:
-            x, _ = says[place]
-            below = BELOW * style.text
-            for said in lines_below(says[place], positions, style.text * scale):
-                box = _box_below(x, at - below * scale, said, style, scale)
+        if place in below:
+            x, under = below[place]
+            down = BELOW * style.text
+            for line in under:
+                box = _box_below(x, at - down * scale, line, style, scale)
                 while any(overlap(box, other) for other in figures):
-                    below += BELOW * style.text
-                    box = _box_below(x, at - below * scale, said, style, scale)
-                spot = x, at - below * scale
-                yield Words(layers.NOTES, spot, said, style.text, "centre", "middle")
-                room = max(room, below + 0.5 * style.text)
-                below += BELOW * style.text
+                    down += BELOW * style.text
+                    box = _box_below(x, at - down * scale, line, style, scale)
+                spot = x, at - down * scale
+                yield Words(layers.NOTES, spot, line, style.text, "centre", "middle")
+                room = max(room, down + 0.5 * style.text)
+                down += BELOW * style.text
         apart = sum(deep[place : place + 2]) + NAMES
         at -= max(room + PITCH * style.text, apart * style.text) * scale
 
@@ -110,9 +127,10 @@ def stacked_strings(
 def lines_below(
     said: Says, positions: tuple[Fraction, ...], text: float
 ) -> tuple[str, ...]:
-    """Break what is lettered below a string where it is longer than the string is.
+    """Return what is lettered below a string, in lines; nothing where it has no room.
 
-    What is said of one figure is broken where it is longer than that figure's gap.
+    Each part is no longer than the gap of the figure that it is said of, if it is not
+    said of all. They stand in one line where the string is as long.
 
     Args:
         said: its middle, and its words, with a semicolon between parts if it has any.
@@ -120,14 +138,17 @@ def lines_below(
         text: the height of lettering in the lengths of the positions.
     """
     middle, words = said
+    whole, parts = float(positions[-1] - positions[0]), _parts(words)
+    gaps = (float(b - a) for a, b in pairwise(positions) if a < middle < b)
+    longest = max(width_of(part, text) for part in parts)
+    if len(positions) > 2 and longest > next(gaps, whole):
+        return ()
+    return (words,) if width_of(words, text) <= whole else parts
+
+
+def _parts(words: str) -> tuple[str, ...]:
+    """Return the parts of what is said of a string."""
     *parts, last = words.split("; ")
-    whole = float(positions[-1] - positions[0])
-    if not parts:
-        gaps = (b - a for a, b in pairwise(positions) if a < middle < b)
-        longest = max(width_of(word, text) for word in words.split())
-        return wrap(words, text, max(float(next(gaps, whole)), longest))
-    if width_of(words, text) <= whole:
-        return (words,)
     return (*(f"{part};" for part in parts), last)
 
 
@@ -168,7 +189,8 @@ def _name(
     Args:
         lines: the string's name, and what is said of equal gaps.
         at: where it ends.
-        there: the string's figures, and the leaders of those that are led out.
+        there: the figures of its string and of those before it, and the leaders of
+            those that are led out.
         style: of the paper.
         scale: of the drawing.
     """

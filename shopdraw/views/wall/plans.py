@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
@@ -59,7 +60,7 @@ def draw_plan(solution: Solution, number: int, scale: float) -> Drawing:
         *_labels(ground, is_open, hand),
         *stacked_strings(
             job,
-            [*_rows(solution.surround, cuts, course), *_corner_rows(solution.surround)],
+            _rows(solution.surround, cuts, course),
             scale,
             -2.0 * float(course.projection) - _lower(ground, hand),
         ),
@@ -191,9 +192,11 @@ def _flank_labels(
 def _rows(
     surround: Surround, cuts: tuple[Cut, ...], course: Course
 ) -> list[tuple[str, tuple[Fraction, ...]]]:
-    """Return the strings: pieces and joints, overall; of what stands only its runs.
+    """Return the strings: pieces and joints; overall; corners that are not square.
 
-    Soldiers are set out by their rod: side by side their figures would not be read.
+    Overall is left out where the corners' string gives it. Of what stands only the
+    runs are given. Soldiers are set out by their rod: side by side their figures would
+    not be read.
     """
     front, opening = surround.front, surround.opening
     outer = tuple(x - front.left for x in surround.ends(front, course.projection))
@@ -209,10 +212,10 @@ def _rows(
         name = f"COURSE {course.number}: SEE ITS ROD"
         jambs = {x - front.left for x in (opening.brick_left, opening.brick_right)}
         ends &= jambs
-    return [
-        (name, tuple(sorted({*outer, *ends}))),
-        ("OVERALL, FINISH", outer),
-    ]
+    corners = [*_corner_rows(surround)]
+    is_given = any(outer in [*pairwise(places)] for _, places in corners)
+    overall = [] if is_given else [("OVERALL, FINISH", outer)]
+    return [(name, tuple(sorted({*outer, *ends}))), *overall, *corners]
 
 
 def _corner_rows(

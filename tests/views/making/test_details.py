@@ -19,7 +19,7 @@ from shopdraw.lengths import format_made, half_marked
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow
 from shopdraw.masonry.wall.surround import corner_legs
 from shopdraw.solution import Solution
-from shopdraw.views.making import cut_pieces
+from shopdraw.views.making import cut_pieces, sharing
 from shopdraw.views.making.corner_units import draw_corner_unit
 from shopdraw.views.making.cut_pieces import draw_cut, draw_details
 from shopdraw.views.making.sizes import LYING, ends_kept
@@ -354,7 +354,7 @@ def test_all_that_is_drawn_of_a_mark_stands_side_by_side() -> None:
 
 
 def off_base(solution: Solution) -> list[str]:
-    """Return what stands off the base line of the one before it in its row.
+    """Return what stands off the base line of the one before it, or its mark off.
 
     Two that follow on each other are in one row where the second is further right and
     as high up as the first, at least in part.
@@ -364,12 +364,23 @@ def off_base(solution: Solution) -> list[str]:
         boxes = [extent_of(moved_to(x)) for x in details]
         for (a, one), (b, other) in pairwise(zip(boxes, details, strict=True)):
             beside = b[0] > a[2] and b[3] > a[1] and a[3] > b[1]
-            if beside and abs(one.at[1] - other.at[1]) > 1e-6:
+            levels = (one.at[1] - other.at[1], head_of(one) - head_of(other))
+            if beside and max(map(abs, levels)) > 1e-6:
                 off.append(other.row.mark)
     return off
 
 
-def moved_to(detail: cut_pieces.Detail) -> Drawing:
+def head_of(detail: sharing.Detail) -> float:
+    """Return the level at which a detail's mark is lettered, among the others."""
+    (y,) = (
+        x.at[1]
+        for x in moved_to(detail).ink
+        if isinstance(x, Words) and "REQUIRED" in x.text
+    )
+    return y
+
+
+def moved_to(detail: sharing.Detail) -> Drawing:
     """Return a detail where it stands among the others."""
     ink = tuple(moved(x, detail.at) for x in detail.drawing.ink)
     return replace(detail.drawing, ink=ink)

@@ -9,8 +9,9 @@ from itertools import pairwise
 
 import pytest
 
-from shopdraw.drawing.ink import Drawing
-from shopdraw.lengths import half_marked
+from shopdraw.drawing import layers
+from shopdraw.drawing.ink import Drawing, Stroke
+from shopdraw.lengths import Lengths, half_marked
 from shopdraw.masonry.marks.templates import stone_templates
 from shopdraw.masonry.wall.layout import CORNER_KINDS, CutListRow, Outline
 from shopdraw.masonry.wall.printing import as_printed
@@ -18,7 +19,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.making import cut_pieces
 from shopdraw.views.making.cut_pieces import draw_shape
 from tests.demos import solution_of
-from tests.views.making.rebuilt import STEP, strings_of
+from tests.views.making.rebuilt import strings_of, words_of
 
 NEAR = Fraction(1, 1000)
 ARCHES = ("jack-arch-parlour", "segmental-kitchen", "semicircular-dining-room")
@@ -88,7 +89,7 @@ def test_most_arches_have_mirror_images_to_hold() -> None:
     assert all(count >= 8 for count in counts.values()), counts
 
 
-def from_the_left(shapes: tuple[Outline, ...], lengths: str) -> tuple[Outline, ...]:
+def from_the_left(shapes: tuple[Outline, ...], lengths: Lengths) -> tuple[Outline, ...]:
     """Round every place from the left end, whichever way a piece goes."""
     return tuple(
         replace(
@@ -108,24 +109,42 @@ def test_rounding_from_one_end_is_noticed(
     assert unlike(solution_of(name)) != []
 
 
-def test_an_axis_in_the_middle_is_half_of_what_it_halves(demo: str) -> None:
-    """To the mark: where half of it is between two marks, one half is a mark larger."""
+def test_an_axis_in_the_middle_has_no_unlike_halves(demo: str) -> None:
+    """Half of a width may lie between two marks: only the whole is printed."""
     solution = solution_of(demo)
-    step = STEP[solution.lengths]
     for stone in stone_templates(shaped(solution)):
         row = stone.row
         if not are_alike(mirrored(row.shapes[0]), row.shapes[0]):
             continue
         (shape,) = as_printed(row.shapes, solution.lengths)
         drawing = draw_shape(solution.job, row, 4.0).lettered()
-        wide = max(x.printed[-1] for x in strings_of(drawing, "x", solution.lengths))
-        assert shape.right - shape.left == wide
-        halves = [
-            x.printed[1] for x in strings_of(drawing, "x", solution.lengths)
-            if len(x.printed) == 3
-        ]  # fmt: skip
-        assert halves, row.mark
-        assert all(0 <= 2 * half - wide <= step for half in halves), row.mark
+        strings = strings_of(drawing, "x", solution.lengths)
+        wide = shape.right - shape.left
+        assert {x.printed[-1] for x in strings} == {wide}
+        assert [x.printed[1:] for x in strings if len(x.printed) < 4] == [(wide,)]
+        (axis,) = (
+            x.points[0][0]
+            for x in drawing.ink
+            if isinstance(x, Stroke) and x.layer == layers.LEVELS
+        )
+        assert 2 * axis == float(shape.left + shape.right)
+        assert any("AXIS (CHAIN LINE) MIDWAY" in said for said in words_of(drawing))
+
+
+def test_an_axis_that_is_not_in_the_middle_has_its_figures() -> None:
+    solution = solution_of("jack-arch-parlour")
+    leaning = [x for x in stone_templates(shaped(solution)) if not x.is_even]
+    assert leaning
+    for stone in leaning:
+        drawing = draw_shape(solution.job, stone.row, 4.0).lettered()
+        axis = next(
+            x.points[0][0]
+            for x in drawing.ink
+            if isinstance(x, Stroke) and x.layer == layers.LEVELS
+        )
+        strings = strings_of(drawing, "x", solution.lengths)
+        assert any(axis in x.drawn for x in strings)
+        assert not any("MIDWAY" in said for said in words_of(drawing))
 
 
 def test_a_shape_by_hand() -> None:

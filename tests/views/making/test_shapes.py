@@ -12,7 +12,8 @@ from shopdraw.drawing.ink import Drawing, Ink, Measure, Words
 from shopdraw.lengths import format_made
 from shopdraw.masonry.wall.layout import CORNER_KINDS, OF_AN_ARCH, CutListRow
 from shopdraw.solution import Solution
-from shopdraw.views.making.cut_pieces import Detail, set_out_details
+from shopdraw.views.making.cut_pieces import set_out_details
+from shopdraw.views.making.sharing import Detail
 from tests.demos import CONFIGS, solution_of
 from tests.views.jobs import CHANGES, solved
 from tests.views.making.rebuilt import (

@@ -5,9 +5,12 @@ from __future__ import annotations
 from fractions import Fraction as F
 from itertools import pairwise
 
+import pytest
+
 from shopdraw.drawing.ink import Measure, Words
 from shopdraw.views.parts.strings import stacked_strings
 from tests.demos import elevation_of, solution_of
+from tests.views.lettering import collisions
 
 
 def downs(words: list[Words], scale: float) -> list[float]:
@@ -60,6 +63,34 @@ def test_what_is_lettered_below_a_string_is_as_near_to_it_at_every_scale() -> No
     (heights,) = below
     # Below the line, and nearer to it than to a string below it.
     assert 0.5 < heights < 3.0
+
+
+@pytest.mark.parametrize(("gap", "is_below"), [(40, True), (14, False)])
+def test_what_is_longer_than_its_figure_s_gap_is_said_with_the_name(
+    gap: int, *, is_below: bool
+) -> None:
+    """Over its neighbours' figures it would be read as said of them."""
+    job = solution_of("library-hearth").job
+    positions = (F(0), F(30), F(30 + gap), F(60 + gap))
+    middle, said = 30 + gap / 2, "CLEAR OPENING, BRICK TO BRICK"
+    ink = stacked_strings(
+        job, [("COURSE 1", positions)], 12.0, says={0: (middle, said)}
+    )
+    words = {x.text: x for x in ink if isinstance(x, Words)}
+    if is_below:
+        assert set(words) == {"COURSE 1", said}
+        assert words[said].at[0] == middle
+    else:
+        assert list(words) == ["COURSE 1", "CLEAR OPENING,", "BRICK TO BRICK"]
+        assert {x.align for x in words.values()} == {"right"}
+        assert all(x.at[0] < 0 for x in words.values())
+
+
+def test_a_string_s_name_keeps_off_the_figures_that_one_before_it_led_out() -> None:
+    """Soldiers are counted in five lines; beside them a figure of course 2 hangs."""
+    drawing = elevation_of("crooked-study", 16.0)
+    assert any("SOLDIERS AT" in x.text for x in drawing.ink if isinstance(x, Words))
+    assert collisions(drawing) == []
 
 
 def test_it_is_so_where_both_jambs_lean() -> None:

@@ -14,16 +14,18 @@ from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke, Words
 from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.measures import ticks_of
 from shopdraw.drawing.sheets import STYLES
+from shopdraw.lengths import format_length
 from shopdraw.solution import Solution
 from shopdraw.views.sights import ROOM
 from shopdraw.views.wall.corner import draw_corner_interlock
+from shopdraw.views.wall.elevation import draw_bare_elevation
 from shopdraw.views.wall.plans import draw_plan
 from shopdraw.views.wall.turned import draw_turned_corner
 from tests.demos import solution_of
 from tests.longer import mostly_long
 from tests.views.jobs import solved
 from tests.views.lettering import collisions
-from tests.views.strings import figures_of, unclosed
+from tests.views.strings import figures_of, measures_of, unclosed
 
 JOBS = (
     "two hands", "trimmed", "no returns", "right return", "mitre", "butt",
@@ -250,3 +252,35 @@ def test_a_corbel_s_plan_measures_its_depth_to_the_brick_that_it_shows() -> None
         (depth,) = (x for x in upright if x.start[0] < 0)
         assert depth.words == words
         assert min(depth.start[1], depth.end[1]) == pytest.approx(lowest)
+
+
+def given_again(drawing: Drawing, axis: str) -> list[str]:
+    """Return the strings of one figure along an axis that another string gives too."""
+    strings = [x for x in measures_of(drawing) if x[0].axis == axis]
+    spans = [[(each.start, each.end) for each in string] for string in strings]
+    at = 0 if axis == "x" else 1
+    along = [{(a[at], b[at]) for a, b in string} for string in spans]
+    return [
+        string[0].words
+        for n, string in enumerate(strings)
+        if len(string) == 1
+        and any(along[n] <= other for m, other in enumerate(along) if m != n)
+    ]
+
+
+def test_an_overall_length_is_given_once_a_view(demo: str) -> None:
+    solution = solution_of(demo)
+    assert given_again(plan(solution, 1), "x") == []
+    front, rise = draw_bare_elevation(solution, 8.0), solution.layout.arch
+    # In the opening an arch is set out once more.
+    set_out = [] if rise is None else [format_length(rise.rise, solution.lengths)]
+    assert [x for x in given_again(front, "y") if x not in set_out] == []
+
+
+def test_an_overall_length_given_again_is_noticed() -> None:
+    drawing = plan(solution_of("chamfered-breast"), 1)
+    first, *_ = (x for x in measures_of(drawing) if len(x) == 3 and x[0].axis == "x")
+    twice = replace(first[1], line_at=first[1].line_at - 1.0)
+    assert given_again(drawing, "x") == []
+    again = replace(drawing, ink=(*drawing.ink, twice))
+    assert given_again(again, "x") == [first[1].words]
