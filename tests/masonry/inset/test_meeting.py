@@ -180,7 +180,7 @@ def test_a_panel_beside_a_jamb_that_leans_is_laid() -> None:
 
 
 def test_which_panel_leaves_a_course_too_little_room_is_told_by_its_key() -> None:
-    """The first begins right beside a corner unit, the second right beside the first."""
+    """The first is too near to a corner unit, the second to the first."""
     layout = laid()
     bare = job_of(), tuple(x for x in layout.pieces if x.kind in RUNNING_KINDS)
     (panel,) = layout.panels
@@ -192,7 +192,8 @@ def test_which_panel_leaves_a_course_too_little_room_is_told_by_its_key() -> Non
     (line,) = refused.value.lines()
     wanted = "panel[2]: course 13 has 1 1/4 in of room between it and panel[1], and "
     assert line.startswith(wanted)
-    edge = min(x.left for piece in bare[1] for x in piece.outlines if x.face == "front")
+    on_front = (y for x in bare[1] for y in x.outlines if y.face == "front")
+    edge = min(x.left for x in on_front)
     beside = replace(panel, box=(edge + Fraction(9, 2), low, left + 10, high))
-    with pytest.raises(NotLaid, match=r"^panel\[1\]: course \d+ has .* of room beside it"):
+    with pytest.raises(NotLaid, match=r"^panel\[1\]: .* of room beside it"):
         stop_courses(*bare, (beside,))
