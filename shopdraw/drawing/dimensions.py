@@ -180,6 +180,8 @@ MOST_LEVELS = 12
 """How many rows of figures may stand off a line; the last takes whatever is left."""
 ASIDE = (0.0, 2.5, -2.5, 5.0, -5.0)
 """How far to one side a figure on a leader may stand, in heights of lettering."""
+UP_OR_DOWN = (0.0, 1.25, -1.25, 2.5, -2.5, 5.0, -5.0)
+"""The same in a column of level figures: they are less high than wide."""
 FURTHER_ASIDE = tuple(sign * 2.5 * n for n in range(3, 13) for sign in (1, -1))
 """The same where no place as near as that is clear."""
 
@@ -220,12 +222,15 @@ def _rows(
 ) -> Iterator[Row]:
     """Yield where a figure may stand, the nearest first.
 
-    Right beside its line, and in the first column, it is not moved aside.
+    Right beside its line it is not moved aside, and nowhere without a leader.
     """
+    if style.upright and asides is ASIDE:
+        asides = UP_OR_DOWN
     for level in range(first, MOST_LEVELS):
-        for aside in asides if level > style.upright else (0.0,):
+        for aside in asides if level else (0.0,):
             for has_leader in _leaders(level, style):
-                yield Row(level, way * aside, has_leader)
+                if has_leader or not aside:
+                    yield Row(level, way * aside, has_leader)
 
 
 def _leaders(level: int, style: StringStyle) -> tuple[bool, ...]:

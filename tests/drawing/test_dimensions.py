@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction as F
 from itertools import accumulate, combinations
+from math import dist
 
 import pytest
 import shapely
@@ -18,7 +19,7 @@ from shopdraw.drawing.dimensions import (
     string_of_dimensions,
 )
 from shopdraw.drawing.ink import Measure
-from shopdraw.drawing.lettering import Box, box_of, overlap
+from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
 from shopdraw.drawing.measures import leader_of, letter_of
 from shopdraw.lengths import Lengths
 
@@ -166,3 +167,16 @@ def row_gap(a: Box, b: Box) -> float:
     """Return the room between two figures along their row; they share the row."""
     assert min(a[3], b[3]) > max(a[1], b[1])
     return max(a[0], b[0]) - min(a[2], b[2])
+
+
+def test_a_figure_beside_a_higher_one_has_a_leader_no_longer_than_two_figures() -> None:
+    """A cut of 1/32 between heights that fill their gaps: its figure stands next."""
+    steps = (F(3, 32), F(3, 8), F(1, 32), F(7, 4))
+    positions = tuple(accumulate(steps, initial=F(0)))
+    style = StringStyle("A-ANNO-DIMS", 0.09375, 4.0, upright=True)
+    chain = Chain(positions, "y", "in", is_fine=True)
+    string = string_of_dimensions(chain, 0.0, 1.0, style)
+    wide = 2 * width_of('1 31/32"', style.height) * style.scale
+    leaders = {x.words: leader_of(x, 4.0) for x in string if x.has_leader}
+    assert set(leaders) == {'3/32"', '1/32"'}
+    assert all(dist(*line) < wide for (line,) in leaders.values())

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from functools import cache
-from itertools import combinations
+from itertools import combinations, product
 from math import dist
 
 import pytest
@@ -26,6 +26,7 @@ from shopdraw.views.every import every_view
 from shopdraw.views.hearth.asked import extension_of
 from shopdraw.views.hearth.extension import draw_extension
 from tests.demos import solution_of
+from tests.odd_jobs import odd_solution
 from tests.views.jobs import text_of, with_job
 from tests.views.lettering import collisions, crossings
 from tests.views.strings import unclosed
@@ -406,3 +407,21 @@ def test_what_is_shaded_is_led_to_clear_of_a_cloud(name: str) -> None:
     end = end_of_leader(drawing, "SHADED")
     assert shaded(drawing).covers(end)
     assert min(end.distance(cloud) for cloud in clouds) > text
+
+
+@pytest.mark.parametrize("name", ["long wall", "long names"])
+def test_no_two_leaders_end_so_close_that_they_read_as_one(name: str) -> None:
+    """Nor does one run through what another ends in, as the cloud's did."""
+    drawing = draw_extension(odd_solution(name), 12.0)
+    text = STYLES["in"].text * drawing.scale
+    strokes = [
+        x for x in drawing.ink if isinstance(x, Stroke) and x.layer == DIMENSIONS
+    ]
+    ends = [x for x in strokes if x.closed and len(x.points) == 4]
+    dots = [shapely.Polygon(x.points).centroid for x in ends]
+    lines = [x.points for x in strokes if not x.closed and len(x.points) == 3]
+    assert len(dots) == len(lines) == 7
+    assert min(a.distance(b) for a, b in combinations(dots, 2)) > 0.75 * text
+    for line, at in product(lines, dots):
+        if dist(line[0], (at.x, at.y)) > 0.01:
+            assert shapely.LineString(line).distance(at) > 0.35 * text

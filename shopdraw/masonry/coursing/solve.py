@@ -114,9 +114,10 @@ def _check_bands(job: Job, coursing: Coursing) -> None:
     over = coursing.soldier_top or coursing.head
     out = coursing.corbelled
     if len(out) < count or any(course.bottom < over for course in out):
+        top = " or another top" if any(x.top is not None for x in job.corbel) else ""
         message = (
             "corbel: its courses must lie above what stands over the opening, one "
-            "corbel above the other; write fewer courses or another top"
+            f"corbel above the other; write fewer courses{top}"
         )
         raise NotLaid(message)
     for place, trim in enumerate(job.trim, start=1):

@@ -57,12 +57,13 @@ class _Room:
 
     Attributes:
         left, right: where brick ends.
-        at_panel: whether that is at a panel, left and right.
+        at_panel: the number of the panel where that is, left and right; 0 where it is
+            at none.
     """
 
     left: Fraction
     right: Fraction
-    at_panel: tuple[bool, bool]
+    at_panel: tuple[int, int]
 
 
 def stop_courses(
@@ -133,17 +134,18 @@ def _rooms(
     """Yield what is left of a run beside panels; nothing where it meets none."""
     left, right, joint = run[0][0].left, run[-1][0].right, job.joints.head.preferred
     taken = sorted(
-        (panel.box[0] - joint, panel.box[2] + joint)
-        for panel in panels
+        (panel.box[0] - joint, panel.box[2] + joint, place)
+        for place, panel in enumerate(panels, start=1)
         if panel.courses[0] <= number <= panel.courses[1]
         and panel.box[0] - joint < right
         and panel.box[2] + joint > left
     )
     if not taken:
         return
-    edges = [left, *(x for each in taken for x in each), right]
-    for place, (a, b) in enumerate(zip(edges[::2], edges[1::2], strict=True)):
-        yield _Room(a, b, (place > 0, place < len(taken)))
+    starts = [(left, 0), *((b, panel) for _, b, panel in taken)]
+    ends = [*((a, panel) for a, _, panel in taken), (right, 0)]
+    for (a, begun), (b, ended) in zip(starts, ends, strict=True):
+        yield _Room(a, b, (begun, ended))
 
 
 def _spans(
@@ -166,7 +168,7 @@ def _spans(
     ends = [room.left, *(x for each in kept for x in each), room.right]
     spans: list[Span] = []
     for span in zip(ends[::2], ends[1::2], strict=True):
-        spans += _split(job, span, near, from_right=left and not right)
+        spans += _split(job, span, near, from_right=bool(left) and not right)
     as_laid = {(x.left, x.right): piece for x, piece in inside}
     whole = {(x.left, x.right) for x, piece in inside if piece.kind not in FLAT_KINDS}
     unfit = any(
@@ -176,9 +178,10 @@ def _spans(
     )
     if unfit or not whole <= set(spans):
         width = typed_length(max(room.right - room.left, ZERO), job.lengths)
+        where = f"between it and panel[{left}]" if left and right else "beside it"
         message = (
-            f"panel: course {number} has {width} of room beside a panel, and no piece "
-            "of brick fits there; move the panel, or give it another width"
+            f"panel[{right or left}]: course {number} has {width} of room {where}, and "
+            "no piece of brick fits there; move the panel, or give it another width"
         )
         raise NotLaid(message)
     return spans

@@ -7,6 +7,7 @@ Frame: full size; x from the left end of the front's finished face, y up from th
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import product
 from typing import NamedTuple
 
 from shopdraw.drawing import layers
@@ -32,8 +33,9 @@ WIDE = 14.0
 
 
 class Failed(NamedTuple):
-    """What fails on the front: its findings' numbers, and where it is."""
+    """What fails on the front: its table, its findings' numbers, and where it is."""
 
+    table: TrimTable | FittingTable
     numbers: tuple[int, ...]
     box: Box
 
@@ -61,7 +63,7 @@ def failures(solution: Solution) -> Iterator[Failed]:
                 and finding.rule.about == place
             )
             if numbers:
-                yield Failed(numbers, box_on_face(table))
+                yield Failed(table, numbers, box_on_face(table))
 
 
 def cloud_failures(solution: Solution, scale: float) -> Iterator[Stroke]:
@@ -72,23 +74,36 @@ def cloud_failures(solution: Solution, scale: float) -> Iterator[Stroke]:
 
 
 def with_names(solution: Solution, drawing: Drawing) -> Drawing:
-    """Letter what has no name yet, and the numbers of the findings that fail."""
+    """Letter what has no name yet, and the numbers of the findings that fail.
+
+    What has its name at a leader has the numbers there, too: one leader, not two.
+    """
+    failing = {id(failed.table): failed for failed in failures(solution)}
     lettered = {ink.text for ink in drawing.ink if isinstance(ink, Words)}
     text = STYLES[solution.lengths].text * drawing.scale
     for fitting in solution.job.fitting:
         said = f"{plain(fitting.name).upper()}, BY OTHERS: {WANTS[fitting.wants]}"
-        middle = _middle(box_on_face(fitting))
-        drawing = _led(solution, drawing, _in_lines(solution, said), middle)
+        lines = (*_in_lines(solution, said), *_numbers_of(solution, failing, fitting))
+        drawing = _led(solution, drawing, lines, *_within(box_on_face(fitting)))
     for trim in solution.job.trim:
         name = f"{plain(trim.name).upper()}, BY OTHERS"
         if name not in lettered and is_clear(trim, solution.coursing):
-            drawing = _led(solution, drawing, (name,), _middle(box_on_face(trim)))
+            lines = (name, *_numbers_of(solution, failing, trim))
+            drawing = _led(solution, drawing, lines, *_within(box_on_face(trim)))
     # A cloud has several spots to lead from, so that it makes way for a name's leader.
-    for failed in failures(solution):
+    for failed in failing.values():
         spots = _on_edge(_about(failed.box, (CLOUD + 0.5) * text))
         lines = _in_lines(solution, fails_words(failed.numbers))
         drawing = _led(solution, drawing, lines, *spots)
     return drawing
+
+
+def _numbers_of(
+    solution: Solution, failing: dict[int, Failed], table: TrimTable | FittingTable
+) -> tuple[str, ...]:
+    """Take out what is lettered of the findings that something fails, in lines."""
+    failed = failing.pop(id(table), None)
+    return () if failed is None else _in_lines(solution, fails_words(failed.numbers))
 
 
 def _led(
@@ -116,5 +131,8 @@ def _on_edge(box: Box) -> tuple[Point, ...]:
     return (aside, top), (aside, low), (left, up), (right, up)
 
 
-def _middle(box: Box) -> Point:
-    return (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+def _within(box: Box) -> Iterator[Point]:
+    """Yield where a leader may end in a box: its middle, or nearer to a corner."""
+    left, low, right, top = box
+    for up, aside in ((0.5, 0.5), *product((0.2, 0.8), repeat=2)):
+        yield left + aside * (right - left), low + up * (top - low)

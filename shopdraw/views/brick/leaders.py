@@ -38,6 +38,7 @@ from shopdraw.views.brick.nearest import (
     STRUCK,
     Found,
     Shapes,
+    Size,
     There,
     nearest_place,
 )
@@ -47,6 +48,9 @@ CLEAR, CLOSE = 0.1, 0.05
 """What is left free about other lettering, and what at the least, in its heights."""
 BESIDE = 0.25
 """So near, in heights, is as bad as to cross a leader: between it and its mark, too."""
+NEARER = 12.0
+"""A leader may be so much longer, in heights, rather than leave less room about a note:
+as long as it might be to cross no other leader."""
 SHARES = (0.2, 0.5, 0.8)
 """Where across a piece, and up it, a leader may end as well."""
 DOT = 0.25
@@ -300,18 +304,18 @@ class _Around:
         size = wide, text, len(led.words)
         best: Found | None = None
         # Close to other lines or lettering, or from beside a piece's middle, only where
-        # it must.
-        rooms = [(ROOM, CLEAR), (ROOM, CLOSE)]
+        # it must; a note also where its leader is much shorter then.
+        rooms = [(ROOM, CLEAR, 0.0), (ROOM, CLOSE, 0.0)]
         if led.is_note:
-            rooms.insert(0, (APART, ROOM))
-        for (free, clear), spots in product(rooms, (led.spots, led.instead)):
-            if best is not None and best[0] < STRUCK * text:
-                break
+            rooms = [(APART, ROOM, 0.0), (ROOM, CLEAR, NEARER), (ROOM, CLOSE, 0.0)]
+        for (free, clear, dear), spots in product(rooms, (led.spots, led.instead)):
+            if best is not None and best[0] < STRUCK * text and not dear:
+                continue
             roomy = shapely.buffer(self._lettered, clear * text, join_style="mitre")
             words = shapely.STRtree(roomy)
             there = There(lines, words, self._brick, led_out, across, free, led.is_note)
             for spot in spots:
-                best = nearest_place(spot, size, furthest, there, best)
+                best = _nearer(spot, size, furthest, there, best, dear * text)
         if best is None:
             message = f"{led.words[0]} finds no place on {self.drawing.name}"
             raise ValueError(message)
@@ -323,6 +327,20 @@ class _Around:
         for row, line in enumerate(led.words):
             at = end[0] + side * ROOM * text, end[1] - PITCH * text * row
             yield Words(layers.NOTES, at, line, height, align, "middle")
+
+
+def _nearer(
+    spot: Point,
+    size: Size,
+    furthest: float,
+    there: There,
+    best: Found | None,
+    dear: float,
+) -> Found | None:
+    """Return what `nearest_place` does, where each place costs so much more."""
+    known = best and (best[0] - dear, *best[1:])
+    found = nearest_place(spot, size, furthest, there, known)
+    return best if found is known or found is None else (found[0] + dear, *found[1:])
 
 
 def _lines_of(drawing: Drawing) -> Shapes:

@@ -39,9 +39,8 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
     wide = float(solution.surround.front.width)
     column = max(float(shown.reach[1]), right, wide) + 4.0 * hand.text
     rows: list[tuple[Point, str]] = []
-    for row, words in enumerate(lines):
-        # Below the figures of the build-out.
-        y = min(face + (0.2 + 0.15 * row) * (front - face), face - 5.0 * hand.text)
+    levels = _levels(face, front, len(lines), hand.text)
+    for row, (words, y) in enumerate(zip(lines, levels, strict=True)):
         if face - front > LED * hand.text:
             rows.append(((x, y), words))
         else:
@@ -65,8 +64,9 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
         rows.append(((x, lowest + hand.text), f"NOT MEASURED: {lost}"))
     short = failed(solution, shown)
     if short is not None:
-        _, low, edge, high = max(map(box_of, short.areas), key=lambda box: box[2])
-        spot = edge + CLOUD * hand.text, low + 0.4 * (high - low)
+        _, low, edge, _ = max(map(box_of, short.areas), key=lambda box: box[2])
+        # On the cloud, and not on the leader of what lies level inside it.
+        spot = edge + CLOUD * hand.text, low - 0.45 * hand.text
         rows.append((spot, fails_words(short.numbers)))
     for area in shown.short():
         rows.append((_near_end(area, hand), "CROSSED: SHORT OF WHAT IS REQUIRED"))
@@ -75,6 +75,17 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
     floor = (x, lowest - (0.6 if short is None else 2.4) * hand.text)
     rows.append((floor, "\n".join(floor_words(solution))))
     yield from hand.leaders(tuple(rows), column)
+
+
+def _levels(face: float, front: float, count: int, text: float) -> list[float]:
+    """Return where leaders end in the extension, from the face to its front edge.
+
+    They do so below the figures of the build-out, evenly, so that no two touch.
+    """
+    high = min(face + 0.2 * (front - face), face - 5.0 * text)
+    low = min(face + (0.05 + 0.15 * count) * (front - face), high - text)
+    low = max(low, front + 0.5 * text)
+    return [high + row * (low - high) / max(1, count - 1) for row in range(count)]
 
 
 def _near_end(area: Area, hand: Hand) -> Point:

@@ -100,13 +100,17 @@ class Hand:
     ) -> Iterator[Ink]:
         """Set out a string of dimensions for gaps narrower than their figures.
 
-        The figures stand apart beyond the line, in order, each with a thin line to
+        Where all of them fit, and none has a name, it is a string as any other. Else
+        the figures stand apart beyond the line, in order, each with a thin line to
         its gap; `names`, along y only, say what each is. The first stands no lower
         than `lowest`.
         """
+        measures = self.string(axis, positions, line_at, outward)
+        if not names and all(x.letter is None for x in measures):
+            yield from measures
+            return
         style = STYLES[self.lengths]
-        chain = Chain(positions, axis, self.lengths)
-        words = chain.words()
+        words = tuple(x.words for x in measures)
         middles = [float(a + b) / 2 for a, b in pairwise(positions)]
         pitch = 1.7 * self.text
         if axis == "x":

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from fractions import Fraction
 from functools import cache
 
 import pytest
 
 from shopdraw.errors import BadJob, NotLaid
 from shopdraw.masonry.coursing.solve import solve_coursing
+from shopdraw.masonry.inset.stopping import stop_courses
 from shopdraw.masonry.laying.lay import lay_bond
 from shopdraw.masonry.laying.measure import measure_shapes
 from shopdraw.masonry.laying.proof import prove_layout
-from shopdraw.masonry.wall.layout import Layout
+from shopdraw.masonry.wall.layout import RUNNING_KINDS, Layout
 from shopdraw.masonry.wall.surround import trace_surround
 from tests.masonry.inset.panel_jobs import job_of
 
@@ -174,3 +177,23 @@ def test_a_panel_beside_a_jamb_that_leans_is_laid() -> None:
     )
     layout = laid(*BESIDE, leans)
     assert layout.panels[0].courses == (2, 8)
+
+
+def test_which_panel_leaves_a_course_too_little_room_is_told_by_its_key() -> None:
+    """The first is too near to a corner unit, the second to the first."""
+    layout = laid()
+    bare = job_of(), tuple(x for x in layout.pieces if x.kind in RUNNING_KINDS)
+    (panel,) = layout.panels
+    left, low, _, high = panel.box
+    first = replace(panel, box=(left, low, left + 10, high))
+    second = replace(panel, box=(left + 12, low, left + 22, high))
+    with pytest.raises(NotLaid) as refused:
+        stop_courses(*bare, (first, second))
+    (line,) = refused.value.lines()
+    wanted = "panel[2]: course 13 has 1 1/4 in of room between it and panel[1], and "
+    assert line.startswith(wanted)
+    on_front = (y for x in bare[1] for y in x.outlines if y.face == "front")
+    edge = min(x.left for x in on_front)
+    beside = replace(panel, box=(edge + Fraction(9, 2), low, left + 10, high))
+    with pytest.raises(NotLaid, match=r"^panel\[1\]: .* of room beside it"):
+        stop_courses(*bare, (beside,))

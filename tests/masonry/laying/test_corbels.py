@@ -211,6 +211,15 @@ def test_a_corbel_beside_the_fire_is_refused() -> None:
         laid(CORBEL + 'top = "31 in"\n', ('"24 in"', '"24 in"\nhead = "soldier"'))
 
 
+def test_a_corbel_that_comes_too_low_is_told_what_the_job_typed_alone() -> None:
+    soldiers = ('"24 in"', '"24 in"\nhead = "soldier"')
+    too_many = CORBEL.replace("3\n", "6\n", 1)
+    with pytest.raises(NotLaid, match=r"write fewer courses$"):
+        laid(too_many, soldiers)
+    with pytest.raises(NotLaid, match=r"write fewer courses or another top$"):
+        laid(too_many + 'top = "44 5/8 in"\n', soldiers)
+
+
 def test_two_corbels_at_the_top_are_refused() -> None:
     with pytest.raises(BadJob, match="ends at the top of the face, as"):
         banded(CORBEL + CORBEL)

@@ -12,7 +12,7 @@ from shopdraw.drawing.dimensions import (
     StringStyle,
     string_of_dimensions,
 )
-from shopdraw.drawing.ink import Drawing, Stroke
+from shopdraw.drawing.ink import Drawing, Measure, Stroke
 from shopdraw.drawing.measures import cross, leader_of
 from shopdraw.views.brick.leaders import _leaders_of
 from shopdraw.views.parts.figures import Hand, inside_of
@@ -93,3 +93,16 @@ def test_half_a_millimetre_is_printed_where_each_gap_has_its_own_figure_then():
     assert Chain(ends, "x", "mm").words() == ("84", "9", "85")
     # By neither step has each its own.
     assert not is_fine((F(0), F(3, 10), F(6, 10)), "mm")
+
+
+@pytest.mark.parametrize(("size", "is_led"), [(4, False), (F(1, 4), True)])
+def test_a_figure_that_fits_its_gap_stands_in_its_string(size, is_led):
+    ink = tuple(Hand("in", 4.0).fan("x", (F(-size), F(0)), 3.0))
+    (figure,) = [x for x in ink if isinstance(x, Measure)]
+    assert (figure.letter is not None) == is_led
+    assert any(isinstance(x, Stroke) for x in ink) == is_led
+
+
+def test_a_figure_with_a_name_is_led_to_where_its_name_is():
+    ink = tuple(Hand("in", 4.0).fan("y", (F(0), F(4)), 0.0, ("BUILD-OUT",)))
+    assert any(isinstance(x, Stroke) for x in ink)

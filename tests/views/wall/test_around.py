@@ -221,3 +221,34 @@ def test_a_leader_on_a_brick_and_two_that_cross_are_noticed() -> None:
     across = Stroke(layers.NOTES, ((20.0, low - 9), (25.0, low + 9)))
     assert "lying" in misled(solution, replace(drawing, ink=(level,)))
     assert misled(solution, replace(drawing, ink=(level, across)))[0] == "crossing"
+
+
+@pytest.mark.parametrize("name", ["long wall", "long names"])
+def test_a_note_is_led_into_the_opening_beside_it_rather_than_over_the_wall(
+    name: str,
+) -> None:
+    """Marks of brick beside the opening are passed closely, not kept a line away from.
+
+    The gas key lies 7 1/2 in from the opening, the socket 30; the top 50 above them.
+    """
+    drawing = draw_elevation(odd_solution(name), 12.0)
+    opening = shapely.box(51.0, 0.0, 93.0, 30.0)
+    ends = {}
+    for stroke, words in zip(drawing.ink, drawing.ink[2:], strict=False):
+        if isinstance(words, Words) and words.text.startswith(("SOCKET", "GAS KEY")):
+            assert isinstance(stroke, Stroke)
+            ends[words.text.split(",")[0]] = stroke.points[1]
+            assert dist(*stroke.points) < 34.0
+    assert set(ends) == {"SOCKET", "GAS KEY"}
+    assert all(opening.contains(shapely.Point(end)) for end in ends.values())
+
+
+def test_what_fails_and_has_its_name_at_a_leader_has_its_number_there() -> None:
+    """Both fittings of this wall fail; each has one leader."""
+    drawing = draw_elevation(odd_solution("long wall"), 12.0)
+    lettered = [x for x in drawing.ink if isinstance(x, Words)]
+    for name, number in (("SOCKET, BY", 38), ("GAS KEY, BY", 37)):
+        (place,) = [n for n, x in enumerate(lettered) if x.text == name]
+        below = lettered[place : place + 5]
+        assert [x.text for x in below][-2:] == ["FAILS: SEE", f"FINDING {number}"]
+        assert len({x.at[0] for x in below}) == 1
