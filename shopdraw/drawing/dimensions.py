@@ -7,7 +7,7 @@ Frame: the drawing's own lengths, full size.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache, partial
 from itertools import pairwise, product
@@ -35,7 +35,8 @@ class StringStyle:
         height: of the lettering.
         scale: of the drawing.
         outward: +1 if the string lies above or right of what it measures, else -1.
-        upright: figures stand level, beside the line (for narrow steps along y).
+        upright: all figures stand level, beside the line (for narrow steps along y);
+            of others only those that are longer than their gap along y.
     """
 
     layer: str
@@ -101,24 +102,30 @@ def _set_out(
             measures[place] = _measure(chain, span, ends, words, style, None)
             taken.append(_letter_box(measures[place], style))
     middle = (chain.positions[0] + chain.positions[-1]) / 2
-    is_clear = True
+    # Longer than its gap, along an upright line a figure would reach past it.
+    set_so, is_clear = replace(style, upright=chain.axis == "y"), True
     # From the middle outwards, so that what is crowded at both ends is set out alike;
     # but a figure that fits its gap comes first, or its place is lettered with another
     # and read as its own.
     for place in sorted(
         range(len(spans)),
-        key=lambda at: (not _is_high(spans[at], style), _off_middle(spans[at], middle)),
+        key=lambda at: (
+            not _is_high(spans[at], set_so),
+            _off_middle(spans[at], middle),
+        ),
     ):
         span, words = spans[place]
         if place in measures:
             continue
         way = -1 if chain.axis == "x" and sum(span) < 2 * middle else 1
-
-        at = partial(_measure, chain, span, ends, words, style)
-        chosen = _nearest(at, (first, way), style, taken, leaders)
-        is_clear = is_clear and _is_clear(chosen, style, taken, leaders)
+        near = first if set_so == style else 0
+        at = partial(_measure, chain, span, ends, words, set_so)
+        chosen = _nearest(at, (near, way), set_so, taken, leaders)
+        if chain.axis == "x" and not _is_within(chosen, chain, style):
+            chosen = _within(at, chain, style, taken, leaders) or chosen
+        is_clear = is_clear and _is_clear(chosen, set_so, taken, leaders)
         measures[place] = chosen
-        taken.append(_letter_box(chosen, style))
+        taken.append(_letter_box(chosen, set_so))
         leaders += leader_of(chosen, style.scale)
     return tuple(measures[place] for place in range(len(spans))), is_clear
 
@@ -159,6 +166,40 @@ def _nearest(
     return at(last)
 
 
+def _within(
+    at: Callable[[Row], Measure],
+    chain: Chain,
+    style: StringStyle,
+    taken: list[Box],
+    leaders: list[Line],
+) -> Measure | None:
+    """Return a figure in the nearest clear row between the ends of its string, if any.
+
+    Right beside the line, too, if it is aside from its own gap: at the ends of the
+    string other extension lines go on, and a leader had better not cross them.
+    """
+    is_clear = partial(_crosses_none, beside=APART)
+    for level, aside in product(range(MOST_WITHIN), FINELY_ASIDE):
+        each = at(Row(level, aside, has_leader=True))
+        off = width_of(each.words, style.height) / 2 / style.height + 1.5
+        if (
+            (level or abs(aside) > off)
+            and _is_within(each, chain, style)
+            and is_clear(each, style, taken, leaders)
+        ):
+            return each
+    return None
+
+
+def _is_within(measure: Measure, chain: Chain, style: StringStyle) -> bool:
+    """Whether a figure off a level line stands between the ends of its string."""
+    if measure.letter is None:
+        return True
+    left, _, right, _ = _letter_box(measure, style)
+    first, last = (float(chain.positions[n]) for n in (0, -1))
+    return first < left and right < last
+
+
 def _off_middle(
     span: tuple[tuple[Fraction, Fraction], str], middle: Fraction
 ) -> Fraction:
@@ -180,6 +221,10 @@ MOST_LEVELS = 12
 """How many rows of figures may stand off a line; the last takes whatever is left."""
 ASIDE = (0.0, 2.5, -2.5, 5.0, -5.0)
 """How far to one side a figure on a leader may stand, in heights of lettering."""
+MOST_WITHIN = 4
+"""How few rows it may take to stand between the ends of a string."""
+FINELY_ASIDE = tuple(sign * 0.5 * n for n in range(9) for sign in (1, -1))
+"""How far to one side a figure is tried there."""
 FURTHER_ASIDE = tuple(sign * 2.5 * n for n in range(3, 13) for sign in (1, -1))
 """The same where no place as near as that is clear."""
 
@@ -268,13 +313,21 @@ def _letter_box(measure: Measure, style: StringStyle) -> Box:
 
 
 def _is_off(
-    measure: Measure, style: StringStyle, taken: list[Box], _: list[Line]
+    measure: Measure,
+    style: StringStyle,
+    taken: list[Box],
+    _: list[Line],
+    beside: float = 0.0,
 ) -> bool:
-    """Whether a figure is clear of the figures already there, end to end as well."""
+    """Whether a figure is clear of the figures already there, end to end as well.
+
+    In a column so many heights are left from one to the next.
+    """
     left, bottom, right, top = _letter_box(measure, style)
     apart = APART * style.height * style.scale
     is_level = measure.axis == "x" or measure.upright
-    wide, high = (apart, 0.0) if is_level else (0.0, apart)
+    over = beside * style.height * style.scale if measure.upright else 0.0
+    wide, high = (apart, over) if is_level else (0.0, apart)
     box = (left - wide, bottom - high, right + wide, top + high)
     return not any(overlap(box, other) for other in taken)
 
@@ -289,7 +342,7 @@ def _is_clear(
     """Whether no leader passes through a figure, or so many heights beside it."""
     wide, box = beside * style.height * style.scale, _letter_box(measure, style)
     own = product(leader_of(measure, style.scale), taken)
-    return _is_off(measure, style, taken, leaders) and not any(
+    return _is_off(measure, style, taken, leaders, beside / 2) and not any(
         runs_through(line, (left - wide, bottom, right + wide, top))
         for line, (left, bottom, right, top) in (*own, *product(leaders, [box]))
     )
