@@ -121,7 +121,7 @@ def _set_out(
         near = first if set_so == style else 0
         at = partial(_measure, chain, span, ends, words, set_so)
         chosen = _nearest(at, (near, way), set_so, taken, leaders)
-        if chain.axis == "x" and not _is_within(chosen, chain, style):
+        if chain.axis == "x" and _leads_out(chosen, chain):
             chosen = _within(at, chain, style, taken, leaders) or chosen
         is_clear = is_clear and _is_clear(chosen, set_so, taken, leaders)
         measures[place] = chosen
@@ -191,10 +191,14 @@ def _within(
     return None
 
 
+def _leads_out(measure: Measure, chain: Chain) -> bool:
+    """Whether a figure's leader goes out over an end of its level string."""
+    x = measure.letter[0] if measure.letter else (measure.start[0] + measure.end[0]) / 2
+    return not float(chain.positions[0]) < x < float(chain.positions[-1])
+
+
 def _is_within(measure: Measure, chain: Chain, style: StringStyle) -> bool:
-    """Whether a figure off a level line stands between the ends of its string."""
-    if measure.letter is None:
-        return True
+    """Whether a figure stands between the ends of its level string."""
     left, _, right, _ = _letter_box(measure, style)
     first, last = (float(chain.positions[n]) for n in (0, -1))
     return first < left and right < last
