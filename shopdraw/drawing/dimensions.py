@@ -7,7 +7,7 @@ Frame: the drawing's own lengths, full size.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache, partial
 from itertools import pairwise, product
@@ -35,7 +35,8 @@ class StringStyle:
         height: of the lettering.
         scale: of the drawing.
         outward: +1 if the string lies above or right of what it measures, else -1.
-        upright: figures stand level, beside the line (for narrow steps along y).
+        upright: all figures stand level, beside the line (for narrow steps along y);
+            of others only those that are longer than their gap along y.
     """
 
     layer: str
@@ -101,24 +102,30 @@ def _set_out(
             measures[place] = _measure(chain, span, ends, words, style, None)
             taken.append(_letter_box(measures[place], style))
     middle = (chain.positions[0] + chain.positions[-1]) / 2
-    is_clear = True
+    # Longer than its gap, along an upright line a figure would reach past it.
+    set_so, is_clear = replace(style, upright=chain.axis == "y"), True
     # From the middle outwards, so that what is crowded at both ends is set out alike;
     # but a figure that fits its gap comes first, or its place is lettered with another
     # and read as its own.
     for place in sorted(
         range(len(spans)),
-        key=lambda at: (not _is_high(spans[at], style), _off_middle(spans[at], middle)),
+        key=lambda at: (
+            not _is_high(spans[at], set_so),
+            _off_middle(spans[at], middle),
+        ),
     ):
         span, words = spans[place]
         if place in measures:
             continue
         way = -1 if chain.axis == "x" and sum(span) < 2 * middle else 1
-
-        at = partial(_measure, chain, span, ends, words, style)
-        chosen = _nearest(at, (first, way), style, taken, leaders)
-        is_clear = is_clear and _is_clear(chosen, style, taken, leaders)
+        near = first if set_so == style else 0
+        at = partial(_measure, chain, span, ends, words, set_so)
+        chosen = _nearest(at, (near, way), set_so, taken, leaders)
+        if chain.axis == "x" and _leads_out(chosen, chain):
+            chosen = _within(at, chain, style, taken, leaders) or chosen
+        is_clear = is_clear and _is_clear(chosen, set_so, taken, leaders)
         measures[place] = chosen
-        taken.append(_letter_box(chosen, style))
+        taken.append(_letter_box(chosen, set_so))
         leaders += leader_of(chosen, style.scale)
     return tuple(measures[place] for place in range(len(spans))), is_clear
 
@@ -140,14 +147,15 @@ def _nearest(
         leaders: of other figures.
     """
     first, way = start
+    near_by = UP_OR_DOWN if style.upright else ASIDE
     for is_clear, asides, is_led in (
-        (partial(_crosses_none, beside=APART), ASIDE, True),
-        (_crosses_none, ASIDE, True),
-        (_crosses_none, ASIDE, False),
+        (partial(_crosses_none, beside=APART), near_by, True),
+        (_crosses_none, near_by, True),
+        (_crosses_none, near_by, False),
         (_crosses_none, FURTHER_ASIDE, False),
-        (_is_clear, ASIDE, False),
+        (_is_clear, near_by, False),
         (_is_clear, FURTHER_ASIDE, False),
-        (_is_off, ASIDE, False),
+        (_is_off, near_by, False),
     ):
         for row in _rows(first, way, asides, style):
             if is_led and row.level and not row.has_leader:
@@ -155,8 +163,46 @@ def _nearest(
                 continue
             if is_clear(each := at(row), style, taken, leaders):
                 return each
-    *_, last = _rows(first, way, ASIDE, style)
+    *_, last = _rows(first, way, near_by, style)
     return at(last)
+
+
+def _within(
+    at: Callable[[Row], Measure],
+    chain: Chain,
+    style: StringStyle,
+    taken: list[Box],
+    leaders: list[Line],
+) -> Measure | None:
+    """Return a figure in the nearest clear row between the ends of its string, if any.
+
+    Right beside the line, too, if it is aside from its own gap: at the ends of the
+    string other extension lines go on, and a leader had better not cross them.
+    """
+    is_clear = partial(_crosses_none, beside=APART)
+    for level, aside in product(range(MOST_WITHIN), FINELY_ASIDE):
+        each = at(Row(level, aside, has_leader=True))
+        off = width_of(each.words, style.height) / 2 / style.height + 1.5
+        if (
+            (level or abs(aside) > off)
+            and _is_within(each, chain, style)
+            and is_clear(each, style, taken, leaders)
+        ):
+            return each
+    return None
+
+
+def _leads_out(measure: Measure, chain: Chain) -> bool:
+    """Whether a figure's leader goes out over an end of its level string."""
+    x = measure.letter[0] if measure.letter else (measure.start[0] + measure.end[0]) / 2
+    return not float(chain.positions[0]) < x < float(chain.positions[-1])
+
+
+def _is_within(measure: Measure, chain: Chain, style: StringStyle) -> bool:
+    """Whether a figure stands between the ends of its level string."""
+    left, _, right, _ = _letter_box(measure, style)
+    first, last = (float(chain.positions[n]) for n in (0, -1))
+    return first < left and right < last
 
 
 def _off_middle(
@@ -182,6 +228,10 @@ ASIDE = (0.0, 2.5, -2.5, 5.0, -5.0)
 """How far to one side a figure on a leader may stand, in heights of lettering."""
 UP_OR_DOWN = (0.0, 1.25, -1.25, 2.5, -2.5, 5.0, -5.0)
 """The same in a column of level figures: they are less high than wide."""
+MOST_WITHIN = 4
+"""How few rows it may take to stand between the ends of a string."""
+FINELY_ASIDE = tuple(sign * 0.5 * n for n in range(9) for sign in (1, -1))
+"""How far to one side a figure is tried there."""
 FURTHER_ASIDE = tuple(sign * 2.5 * n for n in range(3, 13) for sign in (1, -1))
 """The same where no place as near as that is clear."""
 
@@ -224,8 +274,6 @@ def _rows(
 
     Right beside its line it is not moved aside, and nowhere without a leader.
     """
-    if style.upright and asides is ASIDE:
-        asides = UP_OR_DOWN
     for level in range(first, MOST_LEVELS):
         for aside in asides if level else (0.0,):
             for has_leader in _leaders(level, style):
@@ -273,13 +321,21 @@ def _letter_box(measure: Measure, style: StringStyle) -> Box:
 
 
 def _is_off(
-    measure: Measure, style: StringStyle, taken: list[Box], _: list[Line]
+    measure: Measure,
+    style: StringStyle,
+    taken: list[Box],
+    _: list[Line],
+    beside: float = 0.0,
 ) -> bool:
-    """Whether a figure is clear of the figures already there, end to end as well."""
+    """Whether a figure is clear of the figures already there, end to end as well.
+
+    In a column so many heights are left from one to the next.
+    """
     left, bottom, right, top = _letter_box(measure, style)
     apart = APART * style.height * style.scale
     is_level = measure.axis == "x" or measure.upright
-    wide, high = (apart, 0.0) if is_level else (0.0, apart)
+    over = beside * style.height * style.scale if measure.upright else 0.0
+    wide, high = (apart, over) if is_level else (0.0, apart)
     box = (left - wide, bottom - high, right + wide, top + high)
     return not any(overlap(box, other) for other in taken)
 
@@ -294,7 +350,7 @@ def _is_clear(
     """Whether no leader passes through a figure, or so many heights beside it."""
     wide, box = beside * style.height * style.scale, _letter_box(measure, style)
     own = product(leader_of(measure, style.scale), taken)
-    return _is_off(measure, style, taken, leaders) and not any(
+    return _is_off(measure, style, taken, leaders, beside / 2) and not any(
         runs_through(line, (left - wide, bottom, right + wide, top))
         for line, (left, bottom, right, top) in (*own, *product(leaders, [box]))
     )

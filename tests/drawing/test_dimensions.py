@@ -180,3 +180,50 @@ def test_a_figure_beside_a_higher_one_has_a_leader_no_longer_than_two_figures() 
     leaders = {x.words: leader_of(x, 4.0) for x in string if x.has_leader}
     assert set(leaders) == {'3/32"', '1/32"'}
     assert all(dist(*line) < wide for (line,) in leaders.values())
+
+
+TEXT = 0.09375
+
+
+def figures_of(*gaps: str, axis: str, scale: float, upright: bool) -> list[Box]:
+    """Return where the figures of a string stand, its line at 0."""
+    places = tuple(accumulate((F(x) for x in gaps), initial=F(0)))
+    chain = Chain(places, "x" if axis == "x" else "y", "in")
+    style = StringStyle("A-ANNO-DIMS", TEXT, scale, -1, upright=upright)
+    string = string_of_dimensions(chain, 0.0, 1.0, style)
+    return [box_of(letter_of(each, scale), scale) for each in string]
+
+
+def test_a_figure_longer_than_its_upright_string_stands_level_between_its_ends() -> (
+    None
+):
+    """3 3/4 in at a twelfth are a third of an inch, and the figure is longer."""
+    (box,) = figures_of("15/4", axis="y", scale=12.0, upright=False)
+    assert box[2] - box[0] > 3.75
+    assert 0.0 < box[1] < box[3] < 3.75
+    assert box[2] < 0.0
+    # One that fits stands along its line.
+    (box,) = figures_of("24", axis="y", scale=12.0, upright=False)
+    assert box[3] - box[1] > box[2] - box[0]
+
+
+def test_figures_in_a_column_stand_apart() -> None:
+    """A joint of 3/8 in over a sliver of 3/4 in, at a quarter: 1 1/2 heights apart."""
+    gaps = ("31/4", "1/4", "3/4", "3/8", "9/4", "3/8", "9/4")
+    boxes = figures_of(*gaps, axis="y", scale=4.0, upright=True)
+    for one, other in combinations(boxes, 2):
+        beside = one[0] < other[2] and other[0] < one[2]
+        if beside:
+            apart = max(one[1], other[1]) - min(one[3], other[3])
+            assert apart > 0.3 * TEXT * 4.0
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_a_figure_near_the_end_of_its_string_is_led_out_within_it(side: str) -> None:
+    """As of a course of headers: no leader runs over the edge of the face."""
+    gaps = ["29/8", "3/8", "13/8", "3/8", "29/8", "3/8", "29/8", "3/8", "45/8", "259/8"]
+    if side == "right":
+        gaps.reverse()
+    boxes = figures_of(*gaps, axis="x", scale=8.0, upright=False)
+    length = float(sum(map(F, gaps)))
+    assert all(box[0] > 0.0 and box[2] < length for box in boxes)

@@ -157,6 +157,28 @@ def test_brick_too_long_for_its_paper_is_drawn_smaller() -> None:
     assert amiss_on(sheets) == []
 
 
+LOW = """
+[job]
+name = "A room"
+lengths = "in"
+[face]
+width = "26 in"
+height = "8 in"
+[opening]
+width = "16 in"
+height = "5 in"
+[brick]
+size = "modular"
+[sheet]
+size = "ANSI A"
+"""
+"""So low that in the section the height of the props is shorter than its figure."""
+
+
+def test_no_figure_longer_than_its_string_is_struck_by_what_it_reaches_over() -> None:
+    assert amiss_on(compose_sheets(solve(parse_job(LOW, "low.toml")))) == []
+
+
 def test_a_line_through_lettering_and_words_on_words_are_noticed() -> None:
     sheet = next(x for x in small("metric-slips", "A4").sheets if centred_words(x))
     first, *others = sheet.drawings

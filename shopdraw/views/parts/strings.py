@@ -141,7 +141,8 @@ def lines_below(
     whole, parts = float(positions[-1] - positions[0]), _parts(words)
     gaps = (float(b - a) for a, b in pairwise(positions) if a < middle < b)
     longest = max(width_of(part, text) for part in parts)
-    if len(positions) > 2 and longest > next(gaps, whole):
+    # At either end half a letter's height clears the extension lines.
+    if len(positions) > 2 and longest + text > next(gaps, whole):
         return ()
     return (words,) if width_of(words, text) <= whole else parts
 
