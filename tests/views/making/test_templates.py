@@ -385,7 +385,7 @@ def test_a_join_s_line_keeps_off_a_name_on_all_its_sides() -> None:
 def test_a_foot_off_square_is_higher_at_the_side_that_is_said(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    stone = SimpleNamespace(taper_deg=8.0, foot_deg=5.0, head_deg=-3.0)
+    stone = SimpleNamespace(is_even=False, taper_deg=8.0, foot_deg=5.0, head_deg=-3.0)
     monkeypatch.setattr(sizes, "stone_templates", lambda _: (stone,))
     assert [*sizes._angles_about_axis(solution_of("library-hearth").cut_list[0])] == [
         "AXIS (CHAIN LINE): EACH SIDE 4.0 DEGREES OFF IT",
