@@ -9,7 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import compress
+from math import sqrt
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Align, Drawing, Ink, Stroke, Words
@@ -43,6 +45,33 @@ def without_blank(table: Table) -> Table:
         columns=tuple(compress(table.columns, kept)),
         rows=tuple(tuple(compress(row, kept)) for row in table.rows),
     )
+
+
+def fitted(table: Table, height: float, width: float) -> Table:
+    """Return a table as it is drawn in a width on paper.
+
+    Where its sentences have too little room, what stands in columns of figures that are
+    mostly empty is said in its last column: they take their heads' width from it.
+    """
+    if _roomy(_plain(table), height, 0.7 * height, width) is not None:
+        return table
+    *columns, last = range(len(table.columns))
+    if table.columns[last].align != "left":
+        return table
+    sparse = [
+        place
+        for place in columns
+        if table.columns[place].align == "right"
+        and 2 * sum(bool(row[place]) for row in table.rows) < len(table.rows)
+    ]
+    heads = {place: table.columns[place].head.lower() for place in sparse}
+    rows = []
+    for row in table.rows:
+        said = ", ".join(f"{heads[x]} {row[x]}" for x in sparse if row[x])
+        kept = [row[x] for x in columns if x not in heads]
+        rows.append((*kept, "; ".join(x for x in (said, row[last]) if x)))
+    left = (x for place, x in enumerate(table.columns) if place not in heads)
+    return replace(table, columns=tuple(left), rows=tuple(rows))
 
 
 def draw_table(
@@ -112,6 +141,8 @@ LINE = 120.0
 may have no more than 256 letters in a line."""
 TINY = 1e-9
 """What floating point leaves of nothing."""
+STEPS = 40
+"""In so many steps is shared out what is left of a table's width."""
 NARROW = 25
 """A column whose lines are broken shorter, in heights of lettering, is too narrow."""
 MANY_ROWS = 12
@@ -146,8 +177,30 @@ def _widths(table: Table, height: float, pad: float, most: float | None) -> list
 
     Where that leaves one too narrow for sentences, heads are broken before what stands
     under them; and if that is not enough, each column has what its longest word takes,
-    and what is left goes by what each would still take.
+    and what is left goes where it makes the rows less high.
     """
+    roomy = _roomy(table, height, pad, most)
+    if roomy is not None or most is None:
+        return roomy or []
+    around = 2 * pad + 0.02 * height
+    return list(
+        _lowest(table, height, _least(table, height, around, most), around, most)
+    )
+
+
+def _least(
+    table: Table, height: float, around: float, most: float
+) -> tuple[float, ...]:
+    """Return what each column's longest word takes; nothing where that is too much."""
+    columns = range(len(table.columns))
+    least = [_longest_word(_column(table, i), height) + around for i in columns]
+    return tuple(least if sum(least) <= most else [0.0 for _ in columns])
+
+
+def _roomy(
+    table: Table, height: float, pad: float, most: float | None
+) -> list[float] | None:
+    """Return each column's width where none is too narrow for sentences, else None."""
     columns = range(len(table.columns))
     around = 2 * pad + 0.02 * height
 
@@ -160,18 +213,51 @@ def _widths(table: Table, height: float, pad: float, most: float | None) -> list
     widths = wide_enough(heads)
     if most is None or sum(widths) <= most:
         return widths
-    least = [_longest_word(_column(table, i), height) + around for i in columns]
-    if sum(least) > most:
-        least = [0.0 for _ in columns]
+    least = _least(table, height, around, most)
     words = [_longest_word((column.head,), height) for column in table.columns]
     for wanted in (widths, wide_enough(words)):
         even = _even(wanted, least, most) if sum(wanted) > most else wanted
         # Sentences in a narrow column are many short lines, and all others stand empty.
         if all(even[i] >= min(wanted[i], NARROW * height) - TINY for i in columns):
             return even
-    left = most - sum(least)
-    more = [wide - low for wide, low in zip(widths, least, strict=True)]
-    return [low + left * x / sum(more) for low, x in zip(least, more, strict=True)]
+    return None
+
+
+@lru_cache(maxsize=64)
+def _lowest(
+    table: Table, height: float, least: tuple[float, ...], around: float, most: float
+) -> tuple[float, ...]:
+    """Share out what is left of a width so that the rows come out low.
+
+    A row is about as high as its highest cell, and that as high as its words are longer
+    than its column is wide. A step of width goes wherever it lowers all rows most.
+
+    Args:
+        table: what stands in the columns.
+        height: of its lettering, on paper.
+        least: what each column must have.
+        around: what of it stays empty beside the words.
+        most: what there is for all of them.
+    """
+    rows = (tuple(column.head for column in table.columns), *table.rows)
+    long = [[width_of(cell, height) for cell in row] for row in rows]
+    widths, step = list(least), (most - sum(least)) / STEPS
+
+    def high(place: int, wide: float) -> float:
+        room = [max(x - around, height) for x in widths]
+        room[place] = max(wide - around, height)
+        # Nearly the highest cell; but of two as high, lowering one counts.
+        return sum(
+            sqrt(sum((x / y) ** 2 for x, y in zip(row, room, strict=True)))
+            for row in long
+        )
+
+    for _ in range(STEPS):
+        place = min(
+            range(len(widths)), key=lambda place: high(place, widths[place] + step)
+        )
+        widths[place] += step
+    return tuple(widths)
 
 
 def _even(widths: Sequence[float], least: Sequence[float], most: float) -> list[float]:

@@ -24,6 +24,7 @@ from shopdraw.drawing.tables import (
     Table,
     draw_notes,
     draw_table,
+    fitted,
     least_width,
     without_blank,
 )
@@ -320,7 +321,9 @@ def tabled(
         drawing
         for table in map(without_blank, listed)
         if table.rows
-        for drawing in _split(table, room(table), scale, style)
+        for drawing in _split(
+            fitted(table, style.text, room(table)[0]), room(table), scale, style
+        )
     ]
 
 

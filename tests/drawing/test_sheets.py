@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from itertools import chain, combinations
 
@@ -20,7 +21,7 @@ from shopdraw.drawing.sheets import (
     content_of,
     place,
 )
-from shopdraw.drawing.tables import Column, Notes, Table, draw_notes, draw_table
+from shopdraw.drawing.tables import Column, Notes, Table, draw_notes, draw_table, fitted
 from shopdraw.drawing.titles import titled
 
 
@@ -108,6 +109,46 @@ def test_heads_are_broken_before_what_stands_under_them() -> None:
     lettered = [x.text for x in drawn.ink if isinstance(x, Words)]
     assert item in lettered
     assert heads[1].head not in lettered
+
+
+def sparse_table() -> Table:
+    """Three columns of figures, of which one row in ten has any, beside sentences."""
+    heads = ("MEASURED", "LIMIT", "MARGIN")
+    columns = (
+        Column("RULE"),
+        *(Column(head, "right") for head in heads),
+        Column("HOW IT WAS MEASURED"),
+    )
+    rows = [("lap", "", "", "", "a sentence of words " * 8) for _ in range(9)]
+    rows.append(("piece", "84 mm", "50 mm", "34 mm", "of stretchers"))
+    return Table("t", "T", columns, tuple(rows))
+
+
+def test_figures_few_rows_have_are_said_in_the_last_column_of_a_narrow_table() -> None:
+    table = sparse_table()
+    narrow = fitted(table, 0.1, 5.0)
+    assert [x.head for x in narrow.columns] == ["RULE", "HOW IT WAS MEASURED"]
+    said = "measured 84 mm, limit 50 mm, margin 34 mm; of stretchers"
+    assert narrow.rows[-1] == ("piece", said)
+    assert narrow.rows[0] == ("lap", "a sentence of words " * 8)
+    # Where there is room, or most rows have figures, they keep their columns.
+    assert fitted(table, 0.1, 20.0) is table
+    full = replace(table, rows=table.rows[-1:])
+    assert fitted(full, 0.1, 3.0).columns == full.columns
+
+
+def test_what_is_left_of_a_narrow_table_goes_where_it_lowers_most_rows() -> None:
+    """Nine rows are long in the second column, one in the first: not even shares."""
+    height, long, short = 0.1, "word " * 40, "word " * 5
+    heads = tuple(Column(x) for x in ("A", "B", "C"))
+    rows = ((long, short, short), *[(short, long, short)] * 9)
+    drawn = draw_table(Table("t", "T", heads, rows), height, 1.0, 5.0)
+    said = [x for x in drawn.ink if isinstance(x, Words) and "word" in x.text]
+    lines = Counter(x.at[0] for x in said)
+    first, second, _ = (lines[x] for x in sorted(lines))
+    # Of the first column's lines nine rows have a short cell each, of one line or two.
+    in_long, in_each_long = first - 9, second / 9
+    assert in_each_long < 0.75 * in_long
 
 
 def test_notes_keep_to_their_column() -> None:

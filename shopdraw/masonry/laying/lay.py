@@ -177,7 +177,7 @@ def lay_bond(job: Job, surround: Surround, coursing: Coursing) -> Layout:
         ),
         ways_out=find_better_widths(laid.plan, laid.solved),
         arch=laid.arch,
-        cycle=len(laid.plan.bond.cycle),
+        cycle=laid.plan.bond.letters,
         given_up=give_up(laid.solved),
         searched_all=laid.solved.searched_all,
         fillets=tuple(measure_fillets(laid.fitted.tips, rows)),

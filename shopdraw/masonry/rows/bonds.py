@@ -71,6 +71,11 @@ class Bond:
     return_rows: tuple[CourseKind, ...]
     lap_beside_headers: Lap
 
+    @property
+    def letters(self) -> tuple[str, ...]:
+        """What lies in each course by turns, bottom up, until the bond repeats."""
+        return tuple(self.rows[kind].pattern for kind in self.cycle)
+
     def round_the_corner(self) -> Bond:
         """Return the bond as it shows on a return."""
         return replace(self, rows=self.return_rows, return_rows=self.rows)

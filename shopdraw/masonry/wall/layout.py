@@ -246,7 +246,8 @@ class Layout:
         reasons: what was decided and why, a sentence each.
         ways_out: widths that would need fewer cuts, a sentence each.
         arch: the arch over the opening; None where there is none.
-        cycle: how many courses the bond repeats after.
+        cycle: what lies in each course of the bond by turns, bottom up, until it
+            repeats: "S" for stretchers, "H" for headers, "SH" for one of each.
         given_up: what the bond gives up on each face, in the order of merit.
         searched_all: whether every way of laying the bond was looked at, or ruled out.
         fillets: where mortar takes the tip of a course, in reading order.
@@ -261,7 +262,7 @@ class Layout:
     reasons: tuple[str, ...]
     ways_out: tuple[str, ...] = ()
     arch: Arch | None = None
-    cycle: int = 1
+    cycle: tuple[str, ...] = ("S",)
     given_up: tuple[GivenUp, ...] = ()
     searched_all: bool = True
     fillets: tuple[Fillet, ...] = ()

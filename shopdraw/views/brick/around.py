@@ -84,17 +84,17 @@ def with_names(solution: Solution, drawing: Drawing) -> Drawing:
     for fitting in solution.job.fitting:
         said = f"{plain(fitting.name).upper()}, BY OTHERS: {WANTS[fitting.wants]}"
         lines = (*_in_lines(solution, said), *_numbers_of(solution, failing, fitting))
-        drawing = _led(solution, drawing, lines, *_within(box_on_face(fitting)))
+        drawing = _led(solution, drawing, lines, *_spots_in(box_on_face(fitting)))
     for trim in solution.job.trim:
         name = f"{plain(trim.name).upper()}, BY OTHERS"
         if name not in lettered and is_clear(trim, solution.coursing):
             lines = (name, *_numbers_of(solution, failing, trim))
-            drawing = _led(solution, drawing, lines, *_within(box_on_face(trim)))
+            drawing = _led(solution, drawing, lines, *_spots_in(box_on_face(trim)))
     # A cloud has several spots to lead from, so that it makes way for a name's leader.
     for failed in failing.values():
         spots = _on_edge(_about(failed.box, (CLOUD + 0.5) * text))
         lines = _in_lines(solution, fails_words(failed.numbers))
-        drawing = _led(solution, drawing, lines, *spots)
+        drawing = _led(solution, drawing, lines, spots)
     return drawing
 
 
@@ -107,12 +107,17 @@ def _numbers_of(
 
 
 def _led(
-    solution: Solution, drawing: Drawing, words: tuple[str, ...], *spots: Point
+    solution: Solution,
+    drawing: Drawing,
+    words: tuple[str, ...],
+    spots: tuple[Point, ...],
+    instead: tuple[Point, ...] = (),
 ) -> Drawing:
     """Letter words at a leader to one of some spots."""
     dx, text = -float(solution.surround.front.left), STYLES[solution.lengths].text
     pieces = solution.layout.pieces
-    return with_led_words(words, spots, pieces, {"front"}, dx, text, drawing)
+    given = pieces, {"front"}, dx, text, drawing
+    return with_led_words(words, spots, *given, instead=instead)
 
 
 def _about(box: Box, by: float) -> Box:
@@ -131,8 +136,11 @@ def _on_edge(box: Box) -> tuple[Point, ...]:
     return (aside, top), (aside, low), (left, up), (right, up)
 
 
-def _within(box: Box) -> Iterator[Point]:
-    """Yield where a leader may end in a box: its middle, or nearer to a corner."""
+def _spots_in(box: Box) -> tuple[tuple[Point, ...], tuple[Point, ...]]:
+    """Return where a leader ends in a box: its middle, or else nearer to a corner."""
     left, low, right, top = box
-    for up, aside in ((0.5, 0.5), *product((0.2, 0.8), repeat=2)):
-        yield left + aside * (right - left), low + up * (top - low)
+    middle, *others = (
+        (left + aside * (right - left), low + up * (top - low))
+        for aside, up in ((0.5, 0.5), *product((0.2, 0.8), repeat=2))
+    )
+    return (middle,), tuple(others)

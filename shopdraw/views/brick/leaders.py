@@ -64,7 +64,8 @@ class Led:
     Attributes:
         words: as lettered, a line each.
         spots: places for the leader's end, of which one is taken.
-        instead: more of them, for where each leader from there runs through lettering.
+        instead: more of them, for where each leader from there runs through lettering;
+            of a note, for where a leader is much shorter from one of them.
         is_of_arch: they are in an arch; any other leader goes round it.
         is_note: it is no mark, and stands apart from other lines where it can.
     """
@@ -132,11 +133,13 @@ def with_led_words(
     height: float,
     drawing: Drawing,
     kept: Sequence[Box] = (),
+    instead: tuple[Point, ...] = (),
 ) -> Drawing:
     """Add lines of lettering, clear of all that is there, with a leader to a spot.
 
     They stand on no brick, nor between the face and its outermost dimensions; their
-    leader goes round these, and round what is kept for others, if it can.
+    leader goes round these, and round what is kept for others, if it can. `instead`
+    are spots for a leader that is much shorter from there.
     """
     brick = [
         _ring(outline, dx)
@@ -147,7 +150,7 @@ def with_led_words(
     face = about([x for ring in brick for x in _corners(ring.bounds)])
     strips = [shapely.box(*box) for box in (*dimensioned(drawing, face), *kept)]
     around = _Around(drawing, [*brick, *strips], height, strips)
-    around.lead(Led(words, spots, is_note=True))
+    around.lead(Led(words, spots, instead, is_note=True))
     return around.drawing
 
 

@@ -14,12 +14,12 @@ from shopdraw.drawing.page import Fact, PageStep, PieceRun, Place
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.masonry.coursing.form import Course
 from shopdraw.masonry.hearth.form import BrickHearth
-from shopdraw.masonry.wall.layout import Outline, Piece
+from shopdraw.masonry.wall.layout import Layout, Outline, Piece
 from shopdraw.solution import Solution
 from shopdraw.views.brick.units import unit_ink
 from shopdraw.views.page.cards import Cards, Plane, face_says, planes_of
 from shopdraw.views.page.due import dues_at
-from shopdraw.views.parts.courses import further_columns, level_words
+from shopdraw.views.parts.courses import course_kind, further_columns, level_words
 
 STRIP = 10.0
 """The scale that a strip is lettered for: large, because a strip is looked at small."""
@@ -38,7 +38,7 @@ def steps_of(solution: Solution) -> Iterator[PageStep]:
             name=str(course.number),
             title=f"Course {course.number}",
             facts=(
-                *_levels(solution, course),
+                *_levels(solution, course, solution.layout),
                 *((name.lower(), cells[place]) for name, cells in further),
             ),
             due=tuple(dues_at(solution, course)),
@@ -60,12 +60,12 @@ def _by_course(plane: Plane) -> dict[int, list[Piece]]:
     return found
 
 
-def _levels(solution: Solution, course: Course) -> Iterator[Fact]:
+def _levels(solution: Solution, course: Course, layout: Layout) -> Iterator[Fact]:
     joint, bottom, top = level_words(solution.job, course)
     yield "top", top
     yield "joint under it", joint
     yield "bottom", bottom
-    yield "kind", course.kind
+    yield "kind", course_kind(course, layout.cycle)
 
 
 def _runs(cards: Cards, plane: Plane, pieces: list[Piece]) -> Iterator[PieceRun]:
@@ -166,7 +166,7 @@ def _riser(solution: Solution, plane: Plane) -> Iterator[PageStep]:
         yield PageStep(
             name=f"riser-{course.number}",
             title=f"Riser, course {course.number}",
-            facts=tuple(_levels(solution, course)),
+            facts=tuple(_levels(solution, course, plane.layout)),
             due=(),
             runs=tuple(_runs(cards, plane, pieces)),
             cards=tuple(cards.card(piece) for piece in pieces),

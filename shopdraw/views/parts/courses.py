@@ -89,6 +89,22 @@ def _beside_old(job: Job, line: TargetMet, course: Course) -> str:
     return f"{number}: {off}{inch} {way}{'' if line.lands else ', MISSED'}"
 
 
+LIES = {"S": "stretcher", "H": "header", "SH": "stretcher and header"}
+"""What a course of the bond is called, by what lies in it by turns."""
+
+
+def course_kind(course: Course, cycle: Sequence[str]) -> str:
+    """Name what a course is: what lies in it in the bond, or what stands in it.
+
+    Args:
+        course: which; course 1 begins the bond's cycle.
+        cycle: of the layout that it is in.
+    """
+    if course.kind != "running":
+        return course.kind
+    return LIES[cycle[(course.number - 1) % len(cycle)]]
+
+
 def planned_and_laid(coursing: Coursing) -> tuple[tuple[Course, Course], ...]:
     """Return each course as planned and as laid, once all are; before that none."""
     if not coursing.is_as_built:

@@ -12,8 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.ink import Align, Ink, Point, Stroke, Words
-from shopdraw.drawing.sheets import STYLES
+from shopdraw.drawing.ink import Ink, Point, Stroke
 from shopdraw.job.model_face import Side
 from shopdraw.job.turning import cos_sin, taken_at_mitre
 from shopdraw.masonry.wall.folding import far_end, place_face
@@ -23,6 +22,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import Hand, dot
 
 NOTHING = 1e-9
+SUBSTRATE = "SUBSTRATE BY OTHERS"
 
 
 @dataclass(frozen=True)
@@ -79,6 +79,7 @@ class Ground:
         turns: by how many degrees the brick turns at the corners of either end.
         slant: how far a splayed jamb goes sideways and back; nothing for a square one.
         out: how far the course shown projects before the finished face.
+        has_turned_jambs: whether brick turns into the opening.
     """
 
     width: float
@@ -90,6 +91,7 @@ class Ground:
     turns: tuple[tuple[float, ...], tuple[float, ...]] = ((), ())
     slant: tuple[float, float] = (0.0, 0.0)
     out: Fraction = Fraction(0)
+    has_turned_jambs: bool = False
 
 
 def ground_of(solution: Solution, out: Fraction = Fraction(0)) -> Ground:
@@ -118,6 +120,7 @@ def ground_of(solution: Solution, out: Fraction = Fraction(0)) -> Ground:
         turns=(_turns(surround, "left"), _turns(surround, "right")),
         slant=slant,
         out=out,
+        has_turned_jambs=bool(surround.reveals),
     )
 
 
@@ -170,24 +173,33 @@ def _floats(points: list[Spot]) -> tuple[Point, ...]:
     return tuple((float(x), float(y)) for x, y in points)
 
 
-def name_substrate(ground: Ground, hand: Hand) -> Iterator[Ink]:
-    """Name the substrate beside the opening, where there is room.
+def name_substrate(ground: Ground, back: float, hand: Hand) -> Iterator[Ink]:
+    """Name the substrate at the right of the opening, where there is room.
 
-    It is named at the right, because details of a jamb are marked at the left one; but
-    at the left where jambs splay, because a string runs at the right one.
+    At the left one details of a jamb are marked. Where brick turns into the jambs it
+    is named from behind: from the opening a leader would cross the brick.
+
+    Args:
+        ground: the walls.
+        back: how far back the substrate is drawn there.
+        hand: for the sizes on paper.
     """
-    name, text, (left, right) = "SUBSTRATE BY OTHERS", hand.text, ground.opening
-    splay, deep = ground.slant
-    jamb, way, flank = (left, 1, ground.left) if deep else (right, -1, ground.right)
-    y = ground.build_out + 4.5 * text
-    # Brick may turn into the jamb.
-    reach = max(3.0 * text, ground.build_out + text) + splay
-    is_clear = not deep or abs(y - deep - 3.0 * text) >= 3.0 * text
-    has_room = reach + hand.width(name) + 2 * text < (right - left) / 2
-    if is_clear and has_room and y < (flank.depth or 8 * text):
-        at, start = (jamb - way * text, y), jamb + way * reach
-        yield Stroke(layers.DIMENSIONS, (at, (start - way * 0.6 * text, y)))
-        yield dot(at, 0.25 * text)
-        align: Align = "left" if deep else "right"
-        small = STYLES[hand.lengths].text
-        yield Words(layers.NOTES, (start, y), name, small, align, "middle")
+    text, wide = hand.text, hand.width(SUBSTRATE)
+    if ground.has_turned_jambs:
+        # Beside the brick, which may go further back than the substrate is drawn.
+        first, top = ground.jambs[1] + text, back + 1.2 * text
+        if ground.width - first < wide:
+            return
+        x = first + 2.0 * text
+        at, end, spot = (x, back - 2.5 * text), (x, top), (first, top + 0.9 * text)
+    else:
+        left, right = ground.opening
+        y = ground.build_out + 4.5 * text
+        start = right - max(3.0 * text, ground.build_out + text)
+        has_room = right - start + wide + 2 * text < (right - left) / 2
+        if not has_room or y >= (ground.right.depth or 8 * text):
+            return
+        at, end, spot = (right + text, y), (start + 0.6 * text, y), (start, y)
+    yield Stroke(layers.DIMENSIONS, (at, end))
+    yield dot(at, 0.25 * text)
+    yield hand.caption(spot, SUBSTRATE, "left" if ground.has_turned_jambs else "right")

@@ -23,6 +23,7 @@ from shopdraw.views.parts.figures import (
     break_line,
     cut_off,
     cut_through,
+    dot,
     draw_backing,
     hatch,
     ring_of,
@@ -204,13 +205,11 @@ def draw_side_edge(solution: Solution, scale: float) -> Drawing:
     if gap:
         ink += hand.fan("x", (Fraction(0), gap), -4.5 * hand.text, outward=-1)
     where = "WALL" if is_wall else "END"
-    # The joint is led to from before the face: no leader runs through the brick, or
-    # along its edge.
+    ink += _before_the_face(float(gap), edge_letters(job, asked, where), hand)
     ink += hand.leaders(
         (
             ((0.6 * far, (thick + reach) / 2), "SETTING BED"),
             ((0.5 * far, min(thick / 2, 0.9 * hand.text)), "BRICK"),
-            ((float(gap) / 2, -0.25 * hand.text), edge_letters(job, asked, where)),
             ((0.4 * far, (reach + back) / 2), "SUBSTRATE BY OTHERS, VERIFY"),
         ),
         far + 2.4 * hand.text,
@@ -220,6 +219,18 @@ def draw_side_edge(solution: Solution, scale: float) -> Drawing:
     # The other plans have the front at their foot, this one the face that it cuts.
     turned = f", TURNED {float(faces[-1].turn):g} DEGREES" if faces else ""
     return Drawing("side-edge", title + turned, scale, tuple(ink))
+
+
+def _before_the_face(gap: float, words: str, hand: Hand) -> Iterator[Ink]:
+    """Name the joint at the end from before the face, right beside it.
+
+    So no leader runs through the brick, along its edge, or past all of it.
+    """
+    text = hand.text
+    at, (x, y) = (gap / 2, -0.25 * text), (gap + 1.6 * text, -2.0 * text)
+    yield Stroke(layers.DIMENSIONS, (at, (x - 0.6 * text, y), (x, y)))
+    yield dot(at, 0.25 * text)
+    yield hand.caption((x + 0.6 * text, y), words, "left")
 
 
 def _aslant(solution: Solution) -> float:

@@ -229,10 +229,10 @@ def _course_rows(
     """
     alike: dict[tuple[Fraction, ...], list[str]] = {}
     below = solution.coursing.courses_below_head or 1
-    for course in solution.coursing.courses[: min(solution.layout.cycle, below)]:
+    for course in solution.coursing.courses[: min(len(solution.layout.cycle), below)]:
         positions = _row_positions(solution, course)
         alike.setdefault(positions, []).append(str(course.number))
-    for course in solution.coursing.courses[min(solution.layout.cycle, below) :]:
+    for course in solution.coursing.courses[min(len(solution.layout.cycle), below) :]:
         if course.kind == "header" or course.projection:
             positions = _row_positions(solution, course)
             alike.setdefault(positions, []).append(str(course.number))

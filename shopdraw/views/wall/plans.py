@@ -160,7 +160,7 @@ def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
         yield Stroke(layers.LEVELS, ((middle, above), (middle, back)))
     at = (middle, ground.build_out + 1.5 * hand.text)
     yield hand.caption(at, "OPENING")
-    yield from name_substrate(ground, hand)
+    yield from name_substrate(ground, backs_of(ground, hand)[1], hand)
 
 
 def _flank_labels(

@@ -16,6 +16,7 @@ from shopdraw.lengths import format_length
 from shopdraw.masonry.hearth.form import BrickHearth, Field, Riser
 from shopdraw.masonry.wall.face_panel import Box, FacePanel
 from shopdraw.masonry.wall.layout import Outline, Piece
+from shopdraw.views.parts.courses import course_kind
 from shopdraw.views.words.numbers import number
 
 if TYPE_CHECKING:
@@ -110,7 +111,7 @@ def riser_table(job: Job, riser: Riser) -> Table:
         levels = each.bed_joint, each.bottom, each.top
         return (
             str(each.number),
-            "rowlock" if is_nosing else each.kind,
+            "rowlock" if is_nosing else course_kind(each, riser.layout.cycle),
             *(format_length(level, job.lengths) for level in levels),
         )
 

@@ -26,6 +26,7 @@ from shopdraw.quantities.takeoff import Takeoff
 from shopdraw.review.findings import in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.courses import (
+    course_kind,
     further_columns,
     laid_words,
     level_words,
@@ -225,7 +226,7 @@ def _coursing(solution: Solution) -> Iterator[str]:
     rows += [
         (
             str(course.number),
-            course.kind,
+            course_kind(course, solution.layout.cycle),
             *level_words(job, course),
             *(cells[place] for _, cells in further),
         )

@@ -18,6 +18,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.brick.units import state_of
 from shopdraw.views.parts.courses import (
     LENGTHS_ALONE,
+    course_kind,
     further_columns,
     level_words,
     lower_end,
@@ -59,7 +60,7 @@ def coursing_table(solution: Solution) -> Table:
     rows: list[tuple[str, ...]] = [
         (
             str(course.number),
-            course.kind,
+            course_kind(course, solution.layout.cycle),
             *level_words(solution.job, course),
         )
         for course in solution.coursing.courses

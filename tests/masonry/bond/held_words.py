@@ -192,7 +192,7 @@ def _is_mirror_image(wall: Wall) -> bool:
 
 def _carried(wall: Wall, side: str, course: int) -> bool:
     """Whether the courses over the opening that are like it have a leg's joints."""
-    cycle = wall.layout.cycle
+    cycle = len(wall.layout.cycle)
 
     def joints(row: list[Laid]) -> list[tuple[Fraction, Fraction]]:
         return [(a[1], b[0]) for a, b in pairwise(row)]

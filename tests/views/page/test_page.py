@@ -184,7 +184,7 @@ def test_course_7_of_the_library_hearth() -> None:
         "top": "1'-6 1/2\"",
         "joint under it": '7/16"',
         "bottom": "1'-4 1/4\"",
-        "kind": "running",
+        "kind": "stretcher",
     }
     front = next(run for run in step.runs if run.title.startswith("front"))
     assert [(x.card, x.name, x.reach) for x in front.places] == [

@@ -13,6 +13,7 @@ from shopdraw.masonry.marks.rule_marks import follow_marks
 from shopdraw.masonry.marks.variation import reckon_variation
 from shopdraw.masonry.wall.surround import trace_surround
 from shopdraw.views.parts.courses import further_columns, lot_words
+from shopdraw.views.words.tables import coursing_table
 from tests.demos import solution_of
 from tests.views.jobs import text_of
 
@@ -92,3 +93,45 @@ def test_a_rule_mark_says_what_the_course_is_off_by(height: str, said: str) -> N
     marks = f'[[rule_marks]]\nmark = "7"\nheight = "{height}"'
     _, columns = told_of(marks)
     assert columns["RULE MARK"][1].removeprefix("change to ") == said
+
+
+@pytest.mark.parametrize(
+    ("demo", "first", "names"),
+    [
+        ("library-hearth", 1, ["stretcher"] * 3),
+        ("flemish-breast", 1, ["stretcher and header"] * 3),
+        # Common bond has its course of headers at the foot, then every sixth.
+        ("common-sitting-room", 1, ["header", *["stretcher"] * 5, "header"]),
+    ],
+)
+def test_each_course_is_called_what_lies_in_it(
+    demo: str, first: int, names: list[str]
+) -> None:
+    """As the trade has it: a course of stretchers, of headers, of both by turns."""
+    solution = solution_of(demo)
+    rows = coursing_table(solution).rows[first - 1 : first - 1 + len(names)]
+    assert [row[1] for row in rows] == names
+    # Read again from the pieces: headers, and what is as long as a brick.
+    for course, name in enumerate(names, start=1):
+        lying = [
+            (piece.kind, outline.right - outline.left)
+            for piece in solution.layout.pieces
+            if piece.course == course
+            for outline in piece.outlines
+            if outline.face == "front"
+        ]
+        has_headers = any(kind == "header" for kind, _ in lying)
+        has_stretchers = any(long == solution.job.brick.length for _, long in lying)
+        assert (has_stretchers, has_headers) == {
+            "stretcher": (True, False),
+            "header": (False, True),
+            "stretcher and header": (True, True),
+        }[name]
+
+
+def test_a_course_that_stands_keeps_its_name() -> None:
+    solution = solution_of("banded-breast")
+    for course, row in zip(
+        solution.coursing.courses, coursing_table(solution).rows, strict=True
+    ):
+        assert (row[1] == course.kind) == (course.kind != "running")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import dist
 
 import pytest
 import shapely
@@ -100,16 +101,18 @@ def test_the_leader_to_the_joint_runs_along_no_brick(demo: str) -> None:
         for x in drawing.ink
         if isinstance(x, Words) and x.text.startswith(("WALL:", "END:"))
     )
+    text = STYLES["in"].text * drawing.scale
     (line,) = (
-        x
+        x.points
         for x in drawing.ink
         if isinstance(x, Stroke)
-        and max(x.points)[0] < note.at[0]
-        and min(x.points)[0] < brick.bounds[0] + 1e-6
-        and max(x.points)[0] > brick.bounds[2] + 1e-6
+        and len(x.points) == 3
+        and dist(x.points[-1], note.at) < text
     )
-    text = STYLES["in"].text * drawing.scale
-    assert shapely.LineString(line.points).distance(brick) > 0.2 * text
+    assert shapely.LineString(line).distance(brick) > 0.2 * text
+    # It is no longer than from the end to the first letter, a line below.
+    assert line[0][0] < brick.bounds[0] + 1e-6
+    assert shapely.LineString(line).length < 4 * text
 
 
 def boxes(drawing: Drawing) -> list[tuple[float, float, float, float]]:

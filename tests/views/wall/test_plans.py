@@ -11,6 +11,7 @@ from shapely.ops import unary_union
 from shopdraw.drawing.bubbles import RADIUS
 from shopdraw.drawing.extents import extent_of
 from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke, Words
+from shopdraw.drawing.layers import DIMENSIONS
 from shopdraw.drawing.lettering import box_of
 from shopdraw.drawing.measures import ticks_of
 from shopdraw.drawing.sheets import STYLES
@@ -23,6 +24,7 @@ from shopdraw.views.wall.plans import draw_plan
 from shopdraw.views.wall.turned import draw_turned_corner
 from tests.demos import solution_of
 from tests.longer import mostly_long
+from tests.odd_jobs import odd_solution
 from tests.views.jobs import solved
 from tests.views.lettering import collisions
 from tests.views.strings import figures_of, measures_of, unclosed
@@ -284,3 +286,29 @@ def test_an_overall_length_given_again_is_noticed() -> None:
     assert given_again(drawing, "x") == []
     again = replace(drawing, ink=(*drawing.ink, twice))
     assert given_again(again, "x") == [first[1].words]
+
+
+@pytest.mark.parametrize("job", ["jambs", "splayed-parlour"])
+def test_the_substrate_is_named_across_no_brick(job: str) -> None:
+    """Where brick turns into the jambs, a leader from the opening would cross it."""
+    turned = job == "jambs"
+    solution = odd_solution("jambs turned in") if turned else solution_of(job)
+    drawing = plan(solution, 1, 8.0 if turned else 4.0)
+    (name,) = [
+        x
+        for x in drawing.ink
+        if isinstance(x, Words) and x.text == "SUBSTRATE BY OTHERS"
+    ]
+    brick = unary_union([Polygon(x.points) for x in drawing.ink if isinstance(x, Fill)])
+    around = box(*box_of(name, drawing.scale))
+    assert not brick.intersects(around)
+    text = STYLES["in"].text * drawing.scale
+    (leader,) = [
+        LineString(x.points)
+        for x in drawing.ink
+        if isinstance(x, Stroke)
+        and x.layer == DIMENSIONS
+        and len(x.points) == 2
+        and LineString(x.points).distance(around) < text
+    ]
+    assert not leader.intersects(brick)

@@ -263,7 +263,7 @@ def test_a_target_is_at_the_level_that_the_course_list_prints() -> None:
     cells = [cell.strip() for cell in top if cell.strip()]
     wanted = format_length(solution.coursing.courses[-1].top, "in")
     assert cells[3] == wanted
-    listed = next(line for line in lines if line.split()[:2] == ["4", "running"])
+    listed = next(line for line in lines if line.split()[:2] == ["4", "stretcher"])
     assert listed.endswith(wanted)
 
 
