@@ -23,7 +23,8 @@ class Complaint:
         key: where in the job file it is, dotted.
         wanted: what is wrong with it, and what would do.
         found: what is quoted before that, where the value as typed would not say it.
-        otherwise: the same of another key, where this one is not in the job file.
+        otherwise: the same of another key; told where this one is not in the job file,
+            named beside it where both are.
     """
 
     key: str

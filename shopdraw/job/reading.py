@@ -13,6 +13,7 @@ import difflib
 import re
 import tomllib
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -274,11 +275,23 @@ def _validated(
 
 
 def _as_typed(given: dict[str, Any], complaint: Complaint) -> Complaint:
-    """Of keys that make no sense together tell the first that is in the file."""
-    told: Complaint | None = complaint
-    while told is not None and not _found(given, told):
-        told = told.otherwise
-    return told or complaint
+    """Of keys that make no sense together tell the first that is in the file.
+
+    Which of them is wrong only the person knows, so the others there are named too.
+    """
+    each: Complaint | None = complaint
+    there = []
+    while each is not None:
+        if _found(given, each):
+            there.append(each)
+        each = each.otherwise
+    if not there:
+        return complaint
+    told, *others = there
+    if not others:
+        return told
+    named = " or ".join(x.key for x in others)
+    return replace(told, wanted=f"{told.wanted}; or change {named}")
 
 
 def _found(given: dict[str, Any], complaint: Complaint) -> str:

@@ -146,7 +146,8 @@ def _brick(job: Job) -> Iterator[Complaint]:
             f"is not shorter than the brick, {said(job, brick.length)}; write the "
             "width of the full brick, which a header shows"
         )
-        yield Complaint("brick.header", wanted)
+        less = f"is no longer than brick.header, {said(job, brick.header)}"
+        yield Complaint("brick.header", wanted, "", Complaint("brick.length", less))
     if job.opening.head_courses > 1 and job.opening.head not in STANDING:
         wanted = (
             "is for soldiers and rowlocks only, and opening.head is "
@@ -159,10 +160,12 @@ def _bond(job: Job) -> Iterator[Complaint]:
     bond, length = job.bond, job.brick.length
     if bond.least_piece > length:
         wanted = f"is longer than a whole brick, {said(job, length)}"
-        yield Complaint("bond.least_piece", wanted)
+        less = f"is less than bond.least_piece, {said(job, bond.least_piece)}"
+        yield Complaint("bond.least_piece", wanted, "", Complaint("brick.length", less))
     if bond.least_width > job.brick.height:
         wanted = f"is more than a brick's height, {said(job, job.brick.height)}"
-        yield Complaint("bond.least_width", wanted)
+        less = f"is less than bond.least_width, {said(job, bond.least_width)}"
+        yield Complaint("bond.least_width", wanted, "", Complaint("brick.height", less))
     most = (length - job.joints.head.least) / 2
     if bond.pattern != "stack" and bond.least_lap > most:
         wanted = f"is more than this brick can lap; write {or_less(job, most)}"

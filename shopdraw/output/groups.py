@@ -17,6 +17,8 @@ Value = str | int | float
 Group = tuple[int, Value]
 SECTIONS = ("HEADER", "CLASSES", "TABLES", "BLOCKS", "ENTITIES", "OBJECTS")
 """What a file is made of, in its order."""
+_BARE = {"SECTION": 1, "ENDSEC": 0, "ENDTAB": 0, "EOF": 0}
+"""What has nothing in it but a section's name; variables follow that of HEADER."""
 COMMENT = 999
 END = "0\nEOF\n"
 
@@ -59,10 +61,11 @@ class DxfEntity:
 
 @dataclass(frozen=True)
 class DxfBlock:
-    """A block: its beginning, and what is drawn in it."""
+    """A block: its beginning, what is drawn in it, and its end."""
 
     start: DxfEntity
     inside: tuple[DxfEntity, ...]
+    end: DxfEntity
 
 
 @dataclass(frozen=True)
@@ -72,6 +75,8 @@ class DxfParts:
     Attributes:
         comments: before the first section.
         header: the groups of each variable, by its name.
+        classes: in the file's order.
+        heads: of the tables, in the file's order.
         tables: the entries of all tables, in the file's order.
         blocks: by name.
         entities, objects: in the file's order.
@@ -79,6 +84,8 @@ class DxfParts:
 
     comments: tuple[str, ...]
     header: Mapping[str, tuple[Group, ...]]
+    classes: tuple[DxfEntity, ...]
+    heads: tuple[DxfEntity, ...]
     tables: tuple[DxfEntity, ...]
     blocks: Mapping[str, DxfBlock]
     entities: tuple[DxfEntity, ...]
@@ -95,7 +102,9 @@ def take_apart(data: bytes) -> DxfParts:
     sections = _sections(starts)
     return DxfParts(
         comments,
-        _header(sections["HEADER"][0]),
+        _header(sections["HEADER"]),
+        tuple(sections["CLASSES"][1:]),
+        tuple(x for x in sections["TABLES"] if x.kind == "TABLE"),
         tuple(_tables(sections["TABLES"][1:])),
         _blocks(sections["BLOCKS"][1:]),
         tuple(sections["ENTITIES"][1:]),
@@ -176,6 +185,7 @@ def _sections(entities: list[DxfEntity]) -> dict[str, list[DxfEntity]]:
     """Return the entities of each section, its own beginning first."""
     sections: dict[str, list[DxfEntity]] = {}
     inside: list[DxfEntity] | None = None
+    _refuse_strays(entities)
     *entities, last = entities
     if last.kind != "EOF":
         message = "the file does not end as a DXF file does"
@@ -201,12 +211,30 @@ def _sections(entities: list[DxfEntity]) -> dict[str, list[DxfEntity]]:
     return sections
 
 
-def _header(section: DxfEntity) -> dict[str, tuple[Group, ...]]:
+def _refuse_strays(entities: list[DxfEntity]) -> None:
+    """Refuse what stands in a section's beginning or end, where nothing can."""
+    for entity in entities:
+        most = _BARE.get(entity.kind)
+        if most is None or entity.groups[:1] == [(2, "HEADER")]:
+            continue
+        if len(entity.groups) > most:
+            message = f"something stands in {entity.kind} {entity.first(2)}".strip()
+            raise ValueError(message)
+
+
+def _header(section: list[DxfEntity]) -> dict[str, tuple[Group, ...]]:
     variables: dict[str, tuple[Group, ...]] = {}
-    starts = [place for place, (code, _) in enumerate(section.groups) if code == 9]
-    for start, end in pairwise((*starts, len(section.groups))):
-        name = str(section.groups[start][1])
-        variables[name] = tuple(section.groups[start + 1 : end])
+    groups = section[0].groups[1:]
+    starts = [place for place, (code, _) in enumerate(groups) if code == 9]
+    if len(section) > 1 or starts[:1] != [0]:
+        message = "something other than variables stands in HEADER"
+        raise ValueError(message)
+    for start, end in pairwise((*starts, len(groups))):
+        name = str(groups[start][1])
+        if name in variables:
+            message = f"it has two variables {name}"
+            raise ValueError(message)
+        variables[name] = tuple(groups[start + 1 : end])
     return variables
 
 
@@ -244,7 +272,7 @@ def _blocks(entities: list[DxfEntity]) -> dict[str, DxfBlock]:
                 message = f"it has two blocks {start.first(2)}"
                 raise ValueError(message)
         elif entity.kind == "ENDBLK" and start is not None:
-            blocks[start.first(2)] = DxfBlock(start, tuple(inside))
+            blocks[start.first(2)] = DxfBlock(start, tuple(inside), entity)
             start = None
         elif start is None or entity.kind == "BLOCK":
             message = f"{entity.kind} stands where no block is"

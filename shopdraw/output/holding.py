@@ -4,20 +4,25 @@ In:  `DxfParts`, `SpelledFile`.   Out: differences in words; none if they agree.
 Frame: as in the file.
 
 What is drawn is compared in its order, each entity with all its groups. So is every
-entry of a table, every block, and each layout's plot settings; of the header those
-variables that `spelling_file` knows.
+entry of a table, every block, every class and object, every variable of the header.
+What leads to something else is held by the name of that; handles by rules of their own.
 """
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from itertools import pairwise
 from typing import NamedTuple
 
-from shopdraw.output.groups import DxfEntity, DxfParts, Group, Value
+from shopdraw.output.groups import DxfEntity, DxfParts
+from shopdraw.output.linking import (
+    TO_OTHERS,
+    handle_of,
+    led_by_names,
+    listed,
+    named_handles,
+)
 from shopdraw.output.records import (
-    DIMSTYLE_HANDLE,
     HANDLE,
     LINKS,
     OWNER,
@@ -25,38 +30,20 @@ from shopdraw.output.records import (
     is_same,
     record_of,
 )
-from shopdraw.output.spelling import block_start
+from shopdraw.output.spelling import BLOCK_END, block_start
 from shopdraw.output.spelling_file import SpelledFile
+from shopdraw.output.spelling_header import NEXT_HANDLE
+from shopdraw.output.spelling_layouts import MODEL_SPACE, PAPER_SPACE
+from shopdraw.output.spelling_objects import TABLES, spell_head
 from shopdraw.output.spelling_tables import entry_of_block
 from shopdraw.output.telling import CALLED, differences_of, named, values_of
 
-MODEL, PAPER = "*Model_Space", "*Paper_Space"
 OF_DIMENSION, OWN = "*D", 1
 """How the names of blocks that are dimensions' own begin, and their flag."""
 IN_TABLES = "the tables"
-TABLES = (
-    *("LAYER", "LTYPE", "STYLE", "DIMSTYLE", "VPORT", "BLOCK_RECORD", "UCS", "VIEW"),
-)
-"""The tables that decide what is seen; in the last two stands nothing."""
-TO_OTHERS, NOBODY = frozenset((*range(330, 370), *range(390, 400))), "0"
-"""Codes whose value is another entity's handle; a handle that nobody has."""
-OBJECTS = frozenset(
-    (
-        *("DICTIONARY", "ACDBDICTIONARYWDFLT", "ACDBPLACEHOLDER", "DICTIONARYVAR"),
-        *("LAYOUT", "MATERIAL", "MLINESTYLE", "MLEADERSTYLE", "VISUALSTYLE", "XRECORD"),
-    )
-)
-"""Objects that draw nothing."""
-LINKED = {
-    "LAYER": LINKS | {390, 347},
-    "LAYOUT": LINKS | {331, 71},
-    "BLOCK_RECORD": LINKS | {340},
-    "STYLE": LINKS,
-}
-"""Further groups, by kind, that lead to objects which draw nothing, or say which tab
-comes first."""
+NOBODY = "0"
+"""A handle that nobody has."""
 BLOCK_OF, CHUNK, TEXT = 2, 3, 1
-TO_DICTIONARYS = (350, 360)
 MOST = 20
 """So many differences of one kind are told one by one."""
 
@@ -76,16 +63,21 @@ class _Read(NamedTuple):
 def hold(parts: DxfParts, wanted: SpelledFile) -> tuple[str, ...]:
     """Return every difference in words; none if the file is just what it must be."""
     read = _read_spaces(parts)
+    objects = [*listed(parts.objects)]
+    names = named_handles(parts, {handle_of(x): path for path, x in objects})
+    classes = [*map(record_of, parts.classes)]
     return (
         *_hold_comments(parts, wanted),
-        *_hold_header(parts, wanted),
+        *_hold_header(parts, wanted, names),
+        *_hold_all(classes, wanted.classes, "the class table"),
         *_hold_handles(parts),
         *_hold_owners(parts),
-        *_hold_all(_tables(parts), wanted.tables, IN_TABLES),
+        *_hold_heads(parts),
+        *_hold_all(_tables(parts, names), wanted.tables, IN_TABLES),
         *_hold_blocks(parts, wanted, read.of_dimensions),
         *_hold_all(read.spaces[False], wanted.model, "model space"),
         *_hold_all(read.spaces[True], wanted.paper, "the layout"),
-        *_hold_objects(parts, wanted),
+        *_hold_objects(parts, wanted, objects, names),
     )
 
 
@@ -128,30 +120,16 @@ def _in_one(entity: DxfEntity) -> DxfEntity:
     return DxfEntity(entity.kind, [*rest, (TEXT, "".join(chunks))])
 
 
-def _tables(parts: DxfParts) -> list[Record]:
-    """Return the entries that decide what is seen, links by their names."""
-    names = {
-        x.first(HANDLE): x.first(2)
-        for x in parts.tables
-        if x.kind in ("STYLE", "BLOCK_RECORD")
-    }
+def _tables(parts: DxfParts, names: Mapping[str, str]) -> list[Record]:
+    """Return the entries of all tables, what they lead to by its name."""
     entries = []
     for entity in parts.tables:
-        if entity.kind == "DIMSTYLE":
-            groups: list[Group] = [
-                (
-                    code,
-                    names.get(str(value), str(value)) if 340 <= code < 350 else value,
-                )
-                for code, value in entity.groups
-            ]
-            entries.append(record_of(DxfEntity(entity.kind, groups)))
-        elif entity.kind in TABLES:
-            entry = record_of(entity, without=LINKED.get(entity.kind, LINKS))
-            name = entity.first(2)
-            if _is_dimensions(name) and is_same(entry, entry_of_block(name, 0)):
-                continue
-            entries.append(entry)
+        led = led_by_names([x for x in entity.groups if x[0] not in LINKS], names)
+        entry = record_of(DxfEntity(entity.kind, led))
+        name = entity.first(2)
+        if _is_dimensions(name) and is_same(entry, entry_of_block(name, 0)):
+            continue
+        entries.append(entry)
     return entries
 
 
@@ -168,11 +146,24 @@ def _hold_comments(parts: DxfParts, wanted: SpelledFile) -> Iterator[str]:
         yield f"its comment says {said}, should say {' '.join(wanted.comments)}"
 
 
-def _hold_header(parts: DxfParts, wanted: SpelledFile) -> Iterator[str]:
+def _hold_header(
+    parts: DxfParts, wanted: SpelledFile, names: Mapping[str, str]
+) -> Iterator[str]:
     for name, groups in wanted.header.items():
-        there = parts.header.get(name, ())
-        if not is_same(Record(name, tuple(there)), Record(name, groups)):
+        there = tuple(led_by_names(parts.header.get(name, ()), names))
+        if not is_same(Record(name, there), Record(name, groups)):
             yield f"{name} is {values_of(there)}, should be {values_of(groups)}"
+    for name in parts.header:
+        if name not in wanted.header and name != NEXT_HANDLE:
+            yield f"there is a variable {name}, which should not be"
+
+
+def _hold_heads(parts: DxfParts) -> Iterator[str]:
+    """See that each table is there, and that it says how many entries it has."""
+    counts = Counter(x.kind for x in parts.tables)
+    wanted = [spell_head(table, counts[table]) for table in TABLES]
+    there = [record_of(x, without=frozenset((HANDLE,))) for x in parts.heads]
+    yield from _hold_all(there, wanted, "the tables' heads")
 
 
 def _as_number(handle: str) -> int:
@@ -184,10 +175,12 @@ def _as_number(handle: str) -> int:
 
 
 def _everything(parts: DxfParts) -> Iterator[DxfEntity]:
+    yield from parts.heads
     yield from parts.tables
     for block in parts.blocks.values():
         yield block.start
         yield from block.inside
+        yield block.end
     yield from parts.entities
     yield from parts.objects
 
@@ -195,9 +188,7 @@ def _everything(parts: DxfParts) -> Iterator[DxfEntity]:
 def _hold_handles(parts: DxfParts) -> Iterator[str]:
     """See that every entity has a name of its own, and that links lead to one."""
     every = [*_everything(parts)]
-    times = Counter(
-        x.first(DIMSTYLE_HANDLE if x.kind == "DIMSTYLE" else HANDLE) for x in every
-    )
+    times = Counter(map(handle_of, every))
     for handle, count in times.items():
         if _as_number(handle) < 1:
             yield f"an entity's handle is {handle or 'not there'}, which is no number"
@@ -209,13 +200,14 @@ def _hold_handles(parts: DxfParts) -> Iterator[str]:
         for code, value in entity.groups
         if code in TO_OTHERS and value not in times
     }
-    own = {entity.first(OWNER) for entity in parts.tables}
-    for handle in sorted(links - {NOBODY} - own):
+    for handle in sorted(links - {NOBODY}):
         yield f"something leads to {handle}, which is not there"
     last = max(map(_as_number, times))
-    following = str(parts.header.get("$HANDSEED", ((HANDLE, ""),))[0][1])
-    if _as_number(following) <= last:
-        yield f"$HANDSEED is {following}, but {last:X} is taken"
+    said = parts.header.get(NEXT_HANDLE, ())
+    if len(said) != 1 or said[0][0] != HANDLE:
+        yield f"{NEXT_HANDLE} is {values_of(said)}, should be one handle"
+    elif _as_number(str(said[0][1])) <= last:
+        yield f"{NEXT_HANDLE} is {said[0][1]}, but {last:X} is taken"
 
 
 def _hold_owners(parts: DxfParts) -> Iterator[str]:
@@ -223,17 +215,17 @@ def _hold_owners(parts: DxfParts) -> Iterator[str]:
     owners = {
         x.first(2): x.first(HANDLE) for x in parts.tables if x.kind == "BLOCK_RECORD"
     }
-    inserts = {""}
+    inserts = set[str]()
     for entity in parts.entities:
         if entity.kind == "INSERT":
             inserts.add(entity.first(HANDLE))
         owner = entity.first(OWNER)
         if entity.kind in ("ATTRIB", "SEQEND") and owner in inserts:
             continue
-        if owner != owners.get(PAPER if entity.on_paper else MODEL):
+        if owner != owners.get(PAPER_SPACE if entity.on_paper else MODEL_SPACE):
             yield f"{named(record_of(entity))} belongs to another space than it is in"
     for name, block in parts.blocks.items():
-        for entity in (block.start, *block.inside):
+        for entity in (block.start, *block.inside, block.end):
             if entity.first(OWNER) != owners.get(name) or entity.on_paper:
                 yield f"{named(record_of(entity))} in block {name} belongs elsewhere"
 
@@ -241,6 +233,9 @@ def _hold_owners(parts: DxfParts) -> Iterator[str]:
 def _hold_blocks(
     parts: DxfParts, wanted: SpelledFile, of_dimensions: Mapping[str, int]
 ) -> Iterator[str]:
+    for name, ended in parts.blocks.items():
+        if not is_same(record_of(ended.end), BLOCK_END):
+            yield f"block {name} has another end than it should"
     own = {name for name in parts.blocks if _is_dimensions(name)}
     for name in sorted({*of_dimensions} | own):
         times = of_dimensions.get(name, 0)
@@ -261,37 +256,36 @@ def _hold_blocks(
         yield from _hold_all(there, records, f"block {name}")
 
 
-def _hold_objects(parts: DxfParts, wanted: SpelledFile) -> Iterator[str]:
+def _hold_objects(
+    parts: DxfParts,
+    wanted: SpelledFile,
+    objects: Sequence[tuple[str, DxfEntity]],
+    names: Mapping[str, str],
+) -> Iterator[str]:
+    """Hold every object, by the path that leads to it."""
+    paths = Counter(path for path, _ in objects)
+    for path, times in paths.items():
+        if path not in wanted.objects:
+            yield f"there is an object {path}, which should not be"
+        elif times > 1:
+            yield f"object {path} is listed {times} times"
+    reached = {handle_of(entity) for _, entity in objects}
     for entity in parts.objects:
-        if entity.kind not in OBJECTS:
-            yield f"there is an object {entity.kind}, which should not be"
-    layouts = [x for x in parts.objects if x.kind == "LAYOUT"]
-    there = [record_of(x, without=LINKED["LAYOUT"]) for x in layouts]
-    yield from _hold_all(there, wanted.layouts, "the layouts")
-    names = {x.first(HANDLE): str(_name_of(x)) for x in layouts}
-    listed = [
-        (str(name), names[str(handle)])
-        for entity in parts.objects
-        if entity.kind == "DICTIONARY"
-        for (_, name), (code, handle) in pairwise(entity.groups)
-        if code in TO_DICTIONARYS and str(handle) in names
-    ]
-    if sorted(listed) != sorted((name, name) for name in names.values()):
-        yield f"its layouts are listed as {listed}"
-    owners = {x.first(HANDLE): x.first(2) for x in parts.tables}
-    spaces = [owners.get(x.first(OWNER, "")) for x in map(_last_owner, layouts)]
-    if sorted(map(str, spaces)) != [MODEL, PAPER]:
-        yield f"its layouts show {spaces}"
-
-
-def _name_of(layout: DxfEntity) -> Value:
-    """Return a layout's own name, which comes after its plot settings."""
-    return ([value for code, value in layout.groups if code == TEXT] or [""])[-1]
-
-
-def _last_owner(layout: DxfEntity) -> DxfEntity:
-    """Return the last link of a layout, which leads to what it shows."""
-    return DxfEntity("LAYOUT", [x for x in layout.groups if x[0] == OWNER][-1:])
+        if handle_of(entity) not in reached:
+            yield f"there is an object {entity.kind} that no dictionary lists"
+    there = dict(objects)
+    for path, should in wanted.objects.items():
+        if path not in there:
+            yield f"there is no object {path}"
+            continue
+        entity = there[path]
+        led = DxfEntity(entity.kind, led_by_names(entity.groups, names))
+        found = record_of(led, without=frozenset((HANDLE,)))
+        if found.kind != should.kind:
+            yield f"object {path} is a {found.kind}, should be a {should.kind}"
+        elif not is_same(found, should):
+            said = "; ".join(differences_of(found, should))
+            yield f"object {path} is otherwise: {said}"
 
 
 def _hold_all(

@@ -37,7 +37,7 @@ class Record(NamedTuple):
 
 def record(kind: str, groups: Iterable[Group], parts: Iterable[Record] = ()) -> Record:
     """Return a record of groups in any order of their codes."""
-    plain = PLAIN.get(kind, PLAIN_ALWAYS)
+    plain = PLAIN.get(kind, NOTHING)
     kept = [group for group in sorted(groups, key=_code_of) if group not in plain]
     return Record(kind, tuple(kept), tuple(parts))
 
@@ -47,7 +47,7 @@ def record_of(
 ) -> Record:
     """Return the record of an entity as it was read, without some codes."""
     kind = entity.kind
-    plain = PLAIN.get(kind, PLAIN_ALWAYS)
+    plain = PLAIN.get(kind, NOTHING)
     kept = [x for x in entity.groups if x[0] not in without and x not in plain]
     kept.sort(key=_code_of)
     return Record(kind, tuple(kept), tuple(parts))
@@ -78,7 +78,8 @@ def _plain(**groups: Value) -> frozenset[Group]:
     return frozenset((int(code[1:]), value) for code, value in groups.items())
 
 
-PLAIN_ALWAYS = _plain(
+NOTHING: frozenset[Group] = frozenset()
+_ALWAYS = _plain(
     _6="BYLAYER", _48=1.0, _60=0, _62=256, _370=-1, _39=0.0, _210=0.0, _220=0.0,
     _230=1.0,
 )  # fmt: skip
@@ -86,10 +87,11 @@ PLAIN_ALWAYS = _plain(
 _FLAT = _plain(_30=0.0, _31=0.0)
 _TEXT = _FLAT | _plain(_50=0.0, _41=1.0, _51=0.0, _71=0, _72=0, _73=0, _74=0)
 _OF_ENTITIES: dict[str, frozenset[Group]] = {
-    kind: PLAIN_ALWAYS | plain
+    kind: _ALWAYS | plain
     for kind, plain in {
         "LWPOLYLINE": _plain(_38=0.0, _43=0.0, _70=0),
         "LINE": _FLAT,
+        "HATCH": NOTHING,
         "TEXT": _TEXT,
         "ATTRIB": _TEXT | _plain(_70=0, _280=0),
         "ATTDEF": _TEXT | _plain(_1="", _3="", _70=0, _280=0),
@@ -109,36 +111,10 @@ _OF_ENTITIES: dict[str, frozenset[Group]] = {
         ),
     }.items()
 }  # fmt: skip
-_OF_OTHERS: dict[str, frozenset[Group]] = {
-    "VPORT": _plain(
-        _11=1.0, _21=1.0, _10=0.0, _20=0.0, _13=0.0, _23=0.0, _14=0.5, _24=0.5,
-        _15=0.5, _25=0.5, _16=0.0, _26=0.0, _36=1.0, _17=0.0, _27=0.0, _37=0.0,
-        _42=50.0, _43=0.0, _44=0.0, _50=0.0, _51=0.0, _65=1, _70=0, _71=0, _72=1000,
-        _73=1, _74=3, _75=0, _76=0, _77=0, _78=0, _79=0, _110=0.0, _120=0.0,
-        _130=0.0, _111=1.0, _121=0.0, _131=0.0, _112=0.0, _122=1.0, _132=0.0,
-        _146=0.0, _281=0,
-    ),
-    "LAYER": _plain(_70=0, _290=1),
-    "LTYPE": _plain(_70=0, _72=65),
-    "STYLE": _plain(_4="", _70=0, _40=0.0, _41=1.0, _50=0.0, _71=0),
-    "BLOCK_RECORD": _plain(_70=0, _280=1, _281=0),
-    "DIMSTYLE": _plain(
-        _3="", _4="", _5="", _6="", _7="", _40=1.0, _43=3.75, _46=0.0, _47=0.0,
-        _48=0.0, _49=2.5, _69=0, _70=0, _71=0, _72=0, _73=0, _74=0, _75=0, _76=0,
-        _77=1, _79=3, _141=2.5, _143=0.0393701, _144=1.0, _145=0.0, _146=1.0,
-        _148=0.0, _170=0, _171=3, _172=1, _173=0, _174=0, _175=0, _176=0, _177=0,
-        _178=0, _179=2, _272=2, _273=2, _274=3, _275=0, _279=0, _280=0, _281=0,
-        _282=0, _283=0, _284=8, _285=0, _286=0, _288=0, _289=3, _290=0, _371=-2,
-        _372=-2,
-    ),
-    "LAYOUT": _plain(
-        _2="", _6="", _7="", _46=0.0, _47=0.0, _48=0.0, _49=0.0, _140=0.0,
-        _141=0.0, _142=1.0, _143=1.0, _73=0, _74=5, _77=2, _78=300, _148=0.0,
-        _149=0.0, _12=0.0, _22=0.0, _32=0.0, _34=0.0, _35=0.0, _146=0.0, _13=0.0,
-        _23=0.0, _33=0.0, _16=1.0, _26=0.0, _36=0.0, _17=0.0, _27=1.0, _37=0.0,
-    ),
-}  # fmt: skip
-PLAIN = {**_OF_ENTITIES, **_OF_OTHERS}
-"""By kind, what a group says when nobody sets it, so that it need not stand there (from
-memory): of entities the format's default, of styles and layouts what the library
-leaves as it is."""
+_OF_TABLES = {
+    "LAYER": _plain(_290=1),
+    "BLOCK_RECORD": _plain(_70=0, _280=1, _281=0, _340="0"),
+}
+PLAIN = {**_OF_ENTITIES, **_OF_TABLES}
+"""By kind, what a group says when nobody sets it, so that it need not stand there: the
+format's defaults (from memory). Of other kinds every group must stand there."""

@@ -288,6 +288,9 @@ def block_start(name: str, flags: int = 0) -> Record:
     return record("BLOCK", (*marks, *place))
 
 
+BLOCK_END = record("ENDBLK", ((8, "0"), (100, "AcDbEntity"), (100, "AcDbBlockEnd")))
+
+
 def styles_used(records: Iterable[Record]) -> set[str]:
     """Return the names of the dimension styles that some records use."""
     return {str(x.first(3)) for x in records if x.kind == "DIMENSION"}

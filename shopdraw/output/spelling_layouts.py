@@ -16,10 +16,13 @@ from shopdraw.drawing.sheets import PlacedDrawing, Sheet, window_of
 from shopdraw.lengths import MM_PER_INCH, Lengths
 from shopdraw.output.groups import Group
 from shopdraw.output.records import Record, record
+from shopdraw.output.spelling_objects import LAYOUTS
 
 LOCKED, WHOLE_LAYOUT = 0x4000, 0x88020
 """Flags of viewports: one that keeps its scale; the layout's own, as the library has
 it."""
+MODEL, UNUSED = "Model", "Layout1"
+MODEL_SPACE, PAPER_SPACE = "*Model_Space", "*Paper_Space"
 MARGIN = 1.1
 """How much larger than the paper the layout's own viewport is."""
 
@@ -30,7 +33,25 @@ def spell_first_view(box: Box) -> Record:
     marks = ((100, "AcDbSymbolTableRecord"), (100, "AcDbViewportTableRecord"))
     height = max(top - bottom, (right - left) * 0.6) * 1.05
     middle = ((12, (left + right) / 2), (22, (bottom + top) / 2))
-    return record("VPORT", (*marks, (2, "*Active"), *middle, (40, height), (41, 1.34)))
+    seen = ((2, "*Active"), *middle, (40, height), (41, 1.34))
+    return record("VPORT", (*marks, *seen, *_VIEW_AS_IT_IS))
+
+
+_VIEW_AS_IT_IS: tuple[Group, ...] = (
+    *((11, 1.0), (21, 1.0), (14, 0.5), (24, 0.5), (15, 0.5), (25, 0.5), (36, 1.0)),
+    *((42, 50.0), (111, 1.0), (122, 1.0)),
+    *((code, 0.0) for code in (10, 20, 13, 23, 16, 26, 17, 27, 37, 43, 44, 50, 51)),
+    *((code, 0.0) for code in (110, 120, 130, 121, 131, 112, 132, 146)),
+    *((65, 1), (72, 1000), (73, 1), (74, 3)),
+    *((code, 0) for code in (70, 71, 75, 76, 77, 78, 79, 281)),
+)
+_LAYOUT_AS_IT_IS: tuple[Group, ...] = (
+    *((6, ""), (7, ""), (142, 1.0), (143, 1.0), (16, 1.0), (27, 1.0)),
+    *((code, 0.0) for code in (46, 47, 48, 49, 140, 141, 148, 149, 146)),
+    *((code, 0.0) for code in (12, 22, 32, 13, 23, 33, 26, 36, 17, 37)),
+    *((73, 0), (74, 5), (77, 2), (78, 300)),
+)
+"""What the library leaves as it is."""
 
 
 def spell_own_viewport(
@@ -81,7 +102,9 @@ def _window(
     )
 
 
-def _layout(name: str, box: Box, extents: Box, *groups: Group) -> Record:
+def _layout(
+    name: str, tab: int, space: str, box: Box, extents: Box, *groups: Group
+) -> Record:
     left, bottom, right, top = box
     marks = ((100, "AcDbPlotSettings"), (100, "AcDbLayout"))
     return record(
@@ -89,6 +112,8 @@ def _layout(name: str, box: Box, extents: Box, *groups: Group) -> Record:
         (
             *marks,
             *groups,
+            *_LAYOUT_AS_IT_IS,
+            *((330, LAYOUTS), (330, f"BLOCK_RECORD {space}"), (71, tab)),
             *((1, ""), (1, name), (70, 1), (75, 16), (76, 0), (76, 1)),
             *((10, left), (20, bottom), (11, right), (21, top)),
             *((14, extents[0]), (24, extents[1]), (15, extents[2]), (25, extents[3])),
@@ -107,16 +132,22 @@ def _on_librarys_paper(plot_flags: int) -> tuple[Group, ...]:
 
 def spell_model_layout(box: Box) -> Record:
     """Spell the plot settings of model space, which is not to be plotted."""
-    return _layout("Model", box, box, *_on_librarys_paper(1024))
+    flat = ((34, 0.0), (35, 0.0))
+    return _layout(MODEL, 0, MODEL_SPACE, box, box, *_on_librarys_paper(1024), *flat)
 
 
-_FAR = 1e20
+A3: Box = (0.0, 0.0, 420.0, 297.0)
+FAR = 1e20
+EMPTY: Box = (FAR, FAR, -FAR, -FAR)
+"""The extents of nothing, which are as far the wrong way above as below."""
 LIBRARYS_LAYOUT = _layout(
-    "Layout1",
-    (0.0, 0.0, 420.0, 297.0),
-    (_FAR, _FAR, -_FAR, -_FAR),
+    UNUSED,
+    1,
+    PAPER_SPACE,
+    A3,
+    EMPTY,
     *_on_librarys_paper(0),
-    *((34, _FAR), (35, -_FAR)),
+    *((34, FAR), (35, -FAR)),
 )
 """The layout of a bare drawing: nothing stands on it."""
 
@@ -126,14 +157,23 @@ def spell_sheet_layout(sheet: Sheet) -> Record:
     per_mm = 1.0 if sheet.lengths == "mm" else 1 / float(MM_PER_INCH)
     box = (0.0, 0.0, sheet.width, sheet.height)
     return _layout(
-        f"SHEET-{sheet.number:02d}",
+        layout_of(sheet),
+        3,
+        PAPER_SPACE,
         box,
         box,
+        # Its own window; the library's layout, which was the second, is taken out.
+        *((331, "VIEWPORT 1"), (34, 0.0), (35, 0.0)),
         (4, medium_of(sheet)),
         *((44, sheet.width / per_mm), (45, sheet.height / per_mm)),
         *((40, 0.0), (41, 0.0), (42, 0.0), (43, 0.0)),
         *((70, 672), (72, 0 if sheet.lengths == "in" else 1), (147, per_mm)),
     )
+
+
+def layout_of(sheet: Sheet) -> str:
+    """Name the layout of a sheet."""
+    return f"SHEET-{sheet.number:02d}"
 
 
 def medium_of(sheet: Sheet) -> str:

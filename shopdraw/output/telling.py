@@ -16,7 +16,8 @@ CALLED = {
     "INSERT": "a block", "ATTRIB": "a tag", "DIMENSION": "a dimension",
     "HATCH": "an area", "VIEWPORT": "a viewport", "ATTDEF": "a block's tag",
     "LAYER": "layer", "LTYPE": "line type", "STYLE": "text style",
-    "DIMSTYLE": "dimension style", "VPORT": "the first view", "LAYOUT": "layout",
+    "DIMSTYLE": "dimension style", "VPORT": "the first view", "CLASS": "class",
+    "TABLE": "table", "APPID": "the name of application",
     "BLOCK_RECORD": "the entry of block", "BLOCK": "the beginning of block",
 }  # fmt: skip
 
@@ -61,12 +62,10 @@ def named(record: Record) -> str:
     """Name a record: what it is, its words or its name, its layer, its place."""
     words = record.first(1) if record.kind in ("TEXT", "MTEXT", "ATTRIB") else None
     name = record.first(2)
-    if record.kind == "LAYOUT":
-        name = ([value for code, value in record.groups if code == 1] or [""])[-1]
     said = f' "{words}"' if words else f" {name}" if name else ""
     layer, x, y = (record.first(code) for code in (8, 10, 20))
     on = f" on {layer}" if layer else ""
     at = ""
-    if record.kind not in ("LAYOUT", "VPORT") and x is not None and y is not None:
+    if record.kind != "VPORT" and x is not None and y is not None:
         at = f" at ({figure(x)}, {figure(y)})"
     return f"{CALLED.get(record.kind, record.kind)}{said}{on}{at}"

@@ -177,7 +177,8 @@ def test_what_does_not_go_with_the_job_names_the_key_there() -> None:
     (line,) = faults_of(typed, text)
     assert line == (
         'snug.toml: option[1]: "Thin" does not go with the job\'s joints.depth: '
-        '"1/2 in" is deeper than the brick is thick, 3/8 in; write a smaller depth'
+        '"1/2 in" is deeper than the brick is thick, 3/8 in; write a smaller depth; '
+        "or change brick.thickness"
     )
 
 

@@ -254,7 +254,16 @@ SENSE = [
     (r'^corner = .*$', 'header = "5/8 in"',
      'brick.header: "5/8 in" leaves corner units a short leg of 5/8 in'),
     (r'^step   = .*$', 'step = "1/16 in"\ndepth = "3/4 in"',
-     'joints.depth: "3/4 in" is deeper than the brick is thick, 5/8 in'),
+     'joints.depth: "3/4 in" is deeper than the brick is thick, 5/8 in; write a '
+     "smaller depth; or change brick.thickness"),
+    (r'^thickness = "5/8 in"$', 'thickness = "5/8 in"\nlength = "2 in"\n'
+     'height = "3 in"',
+     'brick.height: "3 in" is more than the brick\'s length, 2 in; the height is the '
+     "shorter side of the face; or change brick.length"),
+    (r'^thickness = "5/8 in"$', 'thickness = "5/8 in"\nlength = "1 3/4 in"\n'
+     'height = "1 in"',
+     'bond.least_piece: "2 in" is longer than a whole brick, 1 3/4 in; or change '
+     "brick.length"),
     (r'^\[edges\]$', '[courses]\nsoldier_height = "8 in"\n[edges]',
      'courses.soldier_height: "8 in" is more than the brick\'s length, 7 5/8 in'),
     (r'^\[edges\]$', '[edges]\nleft = { kind = "gap", width = "13 7/8 in" }',

@@ -46,6 +46,10 @@ class DxfFile:
             if each[0][1] == kind and (first(each, 67) == "1") == paper:
                 yield each
 
+    def of_end(self) -> Entity:
+        """Return the end of the header."""
+        return next(each for each in self.entities if each == [(0, "ENDSEC")])
+
     def table(self, kind: str, name: str = "") -> Entity:
         """Return an entry of a table by its name."""
         entries = (each for each in self.of("TABLES") if each[0][1] == kind)
@@ -390,6 +394,61 @@ def same_handle(file: DxfFile) -> None:
     put(a, 5, first(b, 5))
 
 
+def variable(instead: Entity) -> Damage:
+    """Put something else in the place of a variable's name, and of the variable."""
+
+    def change(file: DxfFile) -> None:
+        groups = file.of("HEADER")[0]
+        place = groups.index((9, "$MIRRTEXT"))
+        groups[place : place + (1 if instead else 2)] = instead
+
+    return change
+
+
+def a_class(file: DxfFile) -> Entity:
+    return one(x for x in file.of("CLASSES") if x[0][1] == "CLASS")
+
+
+def head(file: DxfFile, name: str = "STYLE") -> Entity:
+    heads = (x for x in file.of("TABLES") if x[0][1] == "TABLE")
+    return one(x for x in heads if first(x, 2) == name)
+
+
+def no_table(file: DxfFile) -> None:
+    there = head(file, "UCS")
+    place = next(x for x, each in enumerate(file.entities) if each is there)
+    del file.entities[place : place + 2]
+
+
+def an_object(file: DxfFile, kind: str) -> Entity:
+    """Return the first object of a kind; the root is the first dictionary."""
+    return one(x for x in file.of("OBJECTS") if x[0][1] == kind)
+
+
+def of_object(kind: str, code: int, value: str) -> Damage:
+    return lambda file: put(an_object(file, kind), code, value)
+
+
+def stray_object(file: DxfFile) -> None:
+    """Add an object that nothing leads to."""
+    there = an_object(file, "ACDBPLACEHOLDER")
+    new = [*there]
+    put(new, 5, "FFFF0")
+    file.put(new, there)
+
+
+def entry_twice(file: DxfFile) -> None:
+    there = an_object(file, "ACDBDICTIONARYWDFLT")
+    place = next(x for x, (code, _) in enumerate(there) if code == 3)
+    there[place:place] = there[place : place + 2]
+
+
+def layout_renamed(file: DxfFile) -> None:
+    """List a layout by a name that is not its own."""
+    layouts = (x for x in file.of("OBJECTS") if (3, "Model") in x)
+    put(one(layouts), 3, "MODEL-1")
+
+
 DAMAGES: dict[str, Damage] = {
     # The header: what the whole file is read by.
     "units in the header": header("$INSUNITS", 70, "6"),
@@ -407,6 +466,40 @@ DAMAGES: dict[str, Damage] = {
     "limits in the header": header("$LIMMIN", 20, "-7.0"),
     "tags all shown": header("$ATTMODE", 70, "2"),
     "next handle": header("$HANDSEED", 5, "1"),
+    "a variable of no use to us": header("$MIRRTEXT", 70, "0"),
+    "a day in the header": header("$TDUPDATE", 40, "2460000.5"),
+    "an identifier in the header": header("$VERSIONGUID", 2, "{1}"),
+    "a variable renamed": variable([(9, "$MIRRTEXTS")]),
+    "a variable dropped": variable([]),
+    "a variable doubled": variable([(9, "$MIRRTEXT"), (70, "1"), (9, "$MIRRTEXT")]),
+    # Classes, heads of tables, applications, objects.
+    "a class renamed": lambda file: put(a_class(file), 1, "OTHERS"),
+    "a class's rights": lambda file: put(a_class(file), 90, "7"),
+    "a class dropped": lambda file: file.drop(a_class(file)),
+    "a class doubled": lambda file: file.put([*a_class(file)], a_class(file)),
+    "a table's count": lambda file: put(head(file), 70, "3"),
+    "a table without entries dropped": no_table,
+    "an application renamed": in_table("APPID", "ACAD", 2, "OTHERS"),
+    "an application dropped": lambda file: file.drop(file.table("APPID", "ACAD")),
+    "a layer made of something else": in_layer(347, "1"),
+    "a layer's plot style": in_layer(390, "A"),
+    "a block's layout": of_block_record(340, "A"),
+    "a block's end": lambda file: put(one(file.in_block("ENDBLK")), 8, "A-ANNO-NPLT"),
+    "a group behind a section's end": lambda file: file.of_end().append((1, "MORE")),
+    "an object changed": of_object("MATERIAL", 94, "64"),
+    "an object dropped": lambda file: file.drop(an_object(file, "MATERIAL")),
+    "an object that nothing lists": stray_object,
+    "a style of leaders' lettering": of_object("MLEADERSTYLE", 342, "A"),
+    "a dictionary's entry renamed": of_object("DICTIONARY", 3, "OTHERS"),
+    "a dictionary's entry leads elsewhere": of_object("DICTIONARY", 350, "C"),
+    "a dictionary's entry dropped": lambda file: strip(
+        an_object(file, "ACDBDICTIONARYWDFLT"), 3, 350
+    ),
+    "a dictionary's entry doubled": entry_twice,
+    "a layout listed by another name": layout_renamed,
+    "a layout's own window": layout(331, "A"),
+    "a layout's tab": layout(71, "7"),
+    "a layout of another dictionary": layout(330, "A"),
     # The window on the layout.
     "viewport's scale": window_by(0.5, 45),
     "viewport's size": window_by(SIXTEENTH, 40),

@@ -19,6 +19,7 @@ from shopdraw.output.write import make_dxf_files, make_files, prove_files, sheet
 from tests.demos import set_of
 from tests.longer import mostly_long
 from tests.output.damages import DAMAGES, DxfFile, damaged
+from tests.output.systematic import Harmed, every, said_of, small
 
 DEMO = "library-hearth"
 
@@ -71,6 +72,42 @@ def test_the_other_forms_of_a_file_are_held_too(demo: str, form: FileForm) -> No
         assert hold(take_apart(write_dxf(sheet, form)), others) != ()
     bare = take_apart(write_bare_dxf(drawn.bare, drawn.lengths, form))
     assert hold(bare, spell_bare(drawn.bare, drawn.lengths, form)) == ()
+
+
+EACH = 12
+"""So many places of each kind are harmed here; the benchmark harms some 6,500."""
+
+
+@pytest.mark.parametrize("form", FORMS[:2], ids=["old", "new"])
+def test_a_file_is_held_in_every_place(form: FileForm) -> None:
+    sheet = small(set_of(DEMO).sheets[1])
+    data, wanted = write_dxf(sheet, form), spell_sheet(sheet, form)
+    assert hold(take_apart(data), wanted) == ()
+    kinds: dict[str, list[Harmed]] = {}
+    for harmed in every(data):
+        kinds.setdefault(harmed[0], []).append(harmed)
+    assert len(kinds) >= 35
+    chance = random.Random(22)
+    for some in kinds.values():
+        for kind, what, entities in chance.sample(some, min(EACH, len(some))):
+            assert said_of(entities, wanted), f"{kind}: {what}"
+
+
+def test_what_is_no_variable_class_or_object_of_ours_is_named() -> None:
+    sheet = small(set_of(DEMO).sheets[1])
+    data, wanted = write_dxf(sheet), spell_sheet(sheet)
+    changes = {
+        b"$MIRRTEXT\n 70\n1": "$MIRRTEXT is 0, should be 1",
+        b"$TIMEZONE": "there is a variable $TIMEZONX, which should not be",
+        b"AcDbSun": "class AcDbSun in the class table is otherwise: ",
+        b"3\nGlobal": "there is no object /ACAD_MATERIAL/Global",
+        b"2\nHATCHBACKGROUNDCOLOR": "the name of application HATCHBACKGROUNDCOLOR in ",
+    }
+    for old, words in changes.items():
+        assert data.count(old) == 1
+        new = old[:-1] + (b"0" if old.endswith(b"1") else b"X")
+        said = hold(take_apart(data.replace(old, new)), wanted)
+        assert any(line.startswith(words) for line in said), (words, said)
 
 
 def places() -> list[int]:
