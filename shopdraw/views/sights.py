@@ -157,12 +157,21 @@ def _off_arrow(start: Point, end: Point, arrow: tuple[Point, Point, Point]) -> P
 def _round_brick(
     sight: Sight, radius: float, there: tuple[shapely.STRtree, ...], extent: Box
 ) -> Found | None:
-    """Return what `_place` does; with less room about it rather than through brick."""
+    """Return what `_place` does; with less room about it rather than through brick.
+
+    So it is rather than at the end of a long leader, too, if it is near then.
+    """
     found = _place(sight, radius, there, extent)
-    if found is None or sight.looks is not None or not _through(found, there[3]):
+    if found is None or sight.looks is not None:
+        return found
+    far = 2 * LONG * radius
+    if dist(found[2], found[0]) <= far and not _through(found, there[3]):
         return found
     tight = _place(sight, radius, there, extent, TIGHT)
-    return found if tight is None or _through(tight, there[3]) else tight
+    if tight is None or _through(tight, there[3]):
+        return found
+    is_near = dist(tight[2], tight[0]) <= far or _through(found, there[3])
+    return tight if is_near else found
 
 
 def _through(found: Found, solid: shapely.STRtree) -> bool:

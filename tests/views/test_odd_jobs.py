@@ -79,6 +79,20 @@ def test_no_words_stand_across_a_match_line(name: str) -> None:
     assert {"CLEAR OPENING,", "BRICK TO BRICK"} <= set(said)
 
 
+def test_a_mark_stands_near_in_a_narrow_opening_rather_than_far_below_all() -> None:
+    """Of the section at the head: from below the strings its leader crosses them."""
+    parts = [
+        x.drawing
+        for sheet in odd_set("small on letter").sheets
+        for x in sheet.drawings
+        if x.drawing.name == "elevation"
+    ]
+    words = (x for part in parts for x in part.ink if isinstance(x, Words))
+    (spot,) = (x.at for x in words if x.text == "5")
+    assert 7.0 < spot[0] < 21.0
+    assert 0.0 < spot[1] < 24.0
+
+
 @pytest.mark.parametrize("name", ["small on letter", "small on A4"])
 def test_a_small_front_has_two_parts_and_its_section_is_whole(name: str) -> None:
     """A part of a section is without the brick, or without what its notes say."""

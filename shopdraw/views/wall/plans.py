@@ -13,6 +13,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.dimensions import levels_used
 from shopdraw.drawing.ink import Align, Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.job.model import Job
@@ -307,7 +308,10 @@ def _thicknesses(solution: Solution, ground: Ground, hand: Hand) -> Iterator[Ink
     if ground.out:
         across, names = (*across, total), (*THICKNESSES, "BACKING")
     # Where how deep the right return is stands beside it, they stand beyond.
-    x = end + (9.0 if _is_deep_near(solution.surround, ground) else 5.0) * hand.text
+    x = end + 5.0 * hand.text
+    if _is_deep_near(solution.surround, ground):
+        deep = hand.string("y", _levels(solution.surround, "right", ground.out), x, 1)
+        x += (levels_used(deep, x, hand.scale) * hand.scale) + 2.0 * hand.text
     # What is lettered at the corner stands just below the face.
     lowest = float(near) + 0.3 * hand.text
     yield from hand.fan("y", across, x + 2.5 * hand.text, names, lowest=lowest)
