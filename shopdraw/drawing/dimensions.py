@@ -228,12 +228,12 @@ ASIDE = (0.0, 2.5, -2.5, 5.0, -5.0)
 """How far to one side a figure on a leader may stand, in heights of lettering."""
 UP_OR_DOWN = (0.0, 1.25, -1.25, 2.5, -2.5, 5.0, -5.0)
 """The same in a column of level figures: they are less high than wide."""
+FURTHER_ASIDE = tuple(sign * 2.5 * n for n in range(3, 13) for sign in (1, -1))
+"""The same where no place as near as that is clear."""
 MOST_WITHIN = 4
 """How few rows it may take to stand between the ends of a string."""
 FINELY_ASIDE = tuple(sign * 0.5 * n for n in range(9) for sign in (1, -1))
 """How far to one side a figure is tried there."""
-FURTHER_ASIDE = tuple(sign * 2.5 * n for n in range(3, 13) for sign in (1, -1))
-"""The same where no place as near as that is clear."""
 
 
 def levels_used(measures: tuple[Measure, ...], line_at: float, scale: float) -> float:
@@ -301,15 +301,14 @@ def _letter_at(
     row: Row,
 ) -> Point:
     """Return the middle of the words at a level; level 0 is right beside the line."""
-    level = row.level
     middle = float(ends[0] + ends[1]) / 2 + row.aside * style.height * style.scale
     # Extension lines and strokes run past the line, this side too.
     gap = 1.35 * style.height
     if style.upright:
         column = width_of('00/00"', style.height) + gap
-        out = gap + level * column + width_of(words, style.height) / 2
+        out = gap + row.level * column + width_of(words, style.height) / 2
     else:
-        out = gap + level * 1.7 * style.height
+        out = gap + row.level * 1.7 * style.height
     across = line_at + style.outward * out * style.scale
     return (middle, across) if axis == "x" else (across, middle)
 
