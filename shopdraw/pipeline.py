@@ -6,6 +6,7 @@ Frame: each stage says its own.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -111,12 +112,18 @@ def offer(
     return draw_options(offered, photo)
 
 
-def build(solution: Solution, photo: Photo | None = None) -> DrawingSet:
+def build(
+    solution: Solution,
+    photo: Photo | None = None,
+    begin: Callable[[tuple[Sheet, ...], str], None] | None = None,
+) -> DrawingSet:
     """Draw the set: its sheets, the papers beside them, and the tables and records.
 
     Args:
         solution: what is drawn.
         photo: the photograph that the picture is laid into; None without one.
+        begin: is given the sheets as soon as they are composed, and what they say that
+            they are drawn from, so that their pictures may be begun.
     """
     # Drawing is loaded here: a job that is only checked never needs it.
     from shopdraw.catalog.rows import layer_names
@@ -134,10 +141,13 @@ def build(solution: Solution, photo: Photo | None = None) -> DrawingSet:
     from shopdraw.views.words.tables import file_tables
 
     job = solution.job
+    made_from = drawn_from(job).showing(photo)
     sheets = compose_sheets(solution)
+    if begin is not None:
+        begin(sheets, made_from.words)
     bare = draw_surround(solution)
     return DrawingSet(
-        drawn_from=drawn_from(job).showing(photo),
+        drawn_from=made_from,
         title=job.job.name,
         dated=job.job.date,
         lengths=job.lengths,

@@ -147,19 +147,22 @@ def _draw_one(
     second: Connection | None = None,
 ) -> Drawn:
     from shopdraw.cli.drawn import Drawn
-    from shopdraw.output.write import picture_name, write_set
+    from shopdraw.output.sharing import Shared
+    from shopdraw.output.write import begin_pictures, picture_name, write_set
     from shopdraw.pipeline import build, solve
     from shopdraw.views.page.lists import make_glance
     from shopdraw.views.words.report import write_report
 
     solution = solve(job)
-    drawn = build(solution, photo)
+    shared = Shared[bytes](second)
+    begin = partial(begin_pictures, shared) if picked is None else None
+    drawn = build(solution, photo, begin)
     if picked is not None:
         wanted = tuple(name.strip() for name in picked.split(","))
         every = (*drawn.names, *drawn.numbers)
         known("--sheets", wanted, list(dict.fromkeys(every)))
         drawn = drawn.picked(wanted)
-    written = write_set(drawn, target, second=second)
+    written = write_set(drawn, target, second=second, begun=shared)
     return Drawn(
         0 if solution.is_clear else 1,
         written.names,

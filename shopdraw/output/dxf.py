@@ -14,6 +14,7 @@ import io
 import re
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
 import ezdxf
@@ -345,6 +346,11 @@ def _saved(document: Document, form: FileForm) -> bytes:
 
 
 def _on_grid(found: re.Match[str]) -> str:
+    return f"{found[1]}{_rounded(found[2])}"
+
+
+@lru_cache(maxsize=8192)  # What stands at one place in a drawing is much.
+def _rounded(number: str) -> str:
     # A little more than a half rounds up: what lies between two steps of the grid is a
     # sixteenth halved again and again, and its last digit would say to which it goes.
-    return f"{found[1]}{round(float(found[2]) + 10 ** -(DECIMALS + 1), DECIMALS) + 0.0}"
+    return f"{round(float(number) + 10 ** -(DECIMALS + 1), DECIMALS) + 0.0}"

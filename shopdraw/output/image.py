@@ -33,6 +33,7 @@ from shopdraw.output.plot import (
     Plot,
     font_file,
     per_inch,
+    plot_of,
 )
 
 WHITE = 0xFFFFFFFF
@@ -45,7 +46,7 @@ def write_png(sheet: Sheet, dpi: int = 150, drawn_from: str = "") -> bytes:
     What it is drawn from stands in the file, beside the picture.
     """
     page = _Page((sheet.width, sheet.height), per_inch(sheet), dpi)
-    plot = Plot(sheet)
+    plot = plot_of(sheet)
     _put_lines(page, plot)
     _put_letters(page, plot.letters)
     if plot.paints:

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import pairwise
 from typing import Any
 
@@ -74,6 +75,7 @@ class _Found:
     is_painted: bool = False
 
 
+@lru_cache(maxsize=16)  # A sheet's picture and its page are held against the same.
 def inked(sheet: Sheet) -> Inked:
     """Return where a sheet has ink."""
     inch = 1.0 if sheet.lengths == "in" else float(MM_PER_INCH)

@@ -27,6 +27,13 @@ OF_A_USER = ("reportlab_mods", "reportlab_settings")
 _one_at_a_time = RLock()
 
 
+def beside_matplotlib() -> Path:
+    """Return the folder of the data that come with matplotlib, which is not loaded."""
+    found = find_spec("matplotlib")
+    inside = Path(found.origin).parent if found and found.origin else BARE
+    return inside / "mpl-data"
+
+
 @contextmanager
 def as_they_come() -> Iterator[None]:
     """Load libraries in this block without anybody's settings."""
@@ -36,10 +43,8 @@ def as_they_come() -> Iterator[None]:
     for name in ("matplotlib", "ezdxf"):
         logging.getLogger(name).setLevel(logging.ERROR)
     cache = os.environ.get("XDG_CACHE_HOME") or str(Path("~").expanduser() / ".cache")
-    found = find_spec("matplotlib")
-    inside = Path(found.origin).parent if found and found.origin else BARE
     settings = {
-        "MATPLOTLIBRC": str(inside / "mpl-data" / "matplotlibrc"),
+        "MATPLOTLIBRC": str(beside_matplotlib() / "matplotlibrc"),
         "XDG_CONFIG_HOME": str(BARE),
         "XDG_CACHE_HOME": cache,
         "EZDXF_CONFIG_FILE": "",

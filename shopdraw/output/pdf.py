@@ -29,7 +29,16 @@ from shopdraw import __version__
 from shopdraw.drawing.ink import FILL_OPACITY, Point
 from shopdraw.drawing.lettering import Box, em_of
 from shopdraw.drawing.sheets import Sheet
-from shopdraw.output.plot import DASHES, MM, POINTS, Letters, Plot, font_file, per_inch
+from shopdraw.output.plot import (
+    DASHES,
+    MM,
+    POINTS,
+    Letters,
+    Plot,
+    font_file,
+    per_inch,
+    plot_of,
+)
 
 # Nothing needs a PDF to be of letters alone, and spelling it so takes long.
 rl_config.useA85 = 0
@@ -83,7 +92,7 @@ def write_pdf(
         canvas.addPageLabel(index, prefix=name)
         for picture in pictures.get(sheet.number, ()):
             _put(canvas, picture, points)
-        plot = Plot(sheet)
+        plot = plot_of(sheet)
         _draw_lines(canvas, plot, points)
         _letter(canvas, plot.letters, points)
         canvas.showPage()

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from math import cos, radians, sin
 from pathlib import Path
 
@@ -31,7 +32,7 @@ from shopdraw.drawing.layers import LAYERS, Layer
 from shopdraw.drawing.lettering import width_of
 from shopdraw.drawing.measures import TICK_PEN_MM, letter_of, lines_of, ticks_of
 from shopdraw.drawing.sheets import Sheet
-from shopdraw.output.libraries import as_they_come
+from shopdraw.output.libraries import beside_matplotlib
 
 POINTS = 72.0
 MM = 25.4
@@ -54,10 +55,7 @@ def per_inch(sheet: Sheet) -> float:
 
 def font_file() -> Path:
     """Return the file of the font that everything is lettered in."""
-    with as_they_come():
-        import matplotlib
-
-    return Path(matplotlib.get_data_path()) / "fonts" / "ttf" / "DejaVuSans.ttf"
+    return beside_matplotlib() / "fonts" / "ttf" / "DejaVuSans.ttf"
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +151,12 @@ class Plot:
             line.append(line[0])
         pen = (_colour(row), pen_mm or row.pen_mm, row.line_type)
         self.lines.setdefault(pen, []).append(line)
+
+
+@lru_cache(maxsize=16)  # A sheet's picture and its page are plotted alike.
+def plot_of(sheet: Sheet) -> Plot:
+    """Return a sheet's ink as it is plotted; nobody changes it."""
+    return Plot(sheet)
 
 
 def _foot_left(words: Words, height: float) -> Point:

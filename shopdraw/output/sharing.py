@@ -11,6 +11,7 @@ none, so that a job which crashes its process harms no other job.
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
 import os
 import signal
@@ -20,8 +21,8 @@ from contextlib import contextmanager, suppress
 from multiprocessing import resource_tracker
 from multiprocessing.connection import Connection
 from queue import SimpleQueue
-from threading import RLock, Thread
-from typing import TypeVar
+from threading import Lock, RLock, Thread
+from typing import Generic, TypeVar
 
 from shopdraw.output.libraries import as_they_come
 
@@ -68,9 +69,10 @@ def another_process(*, is_ready: bool = False) -> Iterator[Connection]:
     try:
         yield here
     finally:
-        here.close()
+        # First it ends: whoever still waits for what it makes is told so.
         process.kill()
         process.join()
+        here.close()
 
 
 _starting = RLock()
@@ -107,8 +109,11 @@ def _serve(line: Connection, is_ready: bool) -> None:
     """Do each task that comes, until the other end closes or its process ends."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     if is_ready:
+        # It ends with its set: cycles are not looked for.
+        gc.disable()
         # What most tasks need is loaded now, while there is nothing else to do.
         with as_they_come():
+            import shopdraw.output.dxf
             import shopdraw.output.image
             import shopdraw.output.pdf  # noqa: F401
 
@@ -122,6 +127,58 @@ def _serve(line: Connection, is_ready: bool) -> None:
             line.send(made)
 
 
+class Shared(Generic[Made]):
+    """Tasks of one set that two processes do, by the names of the files."""
+
+    def __init__(self, second: Connection | None) -> None:
+        """Share with the process at the other end; without one, all is done here."""
+        self._second, self._one_at_a_time = second, Lock()
+        self._tasks: dict[str, Callable[[], Made]] = {}
+        self._waiting, self._made = deque[str](), dict[str, Made]()
+        self._handing: list[Thread] = []
+
+    def begin(self, tasks: Mapping[str, Callable[[], Made]]) -> None:
+        """Have the second process begin these, but for those that it has already.
+
+        Args:
+            tasks: by the names of the files; put the longest first.
+        """
+        new = {name: task for name, task in tasks.items() if name not in self._tasks}
+        self._tasks |= new
+        self._waiting.extend(new)
+        if self._second is not None:
+            self._handing.append(Thread(target=self._hand_over, args=(self._second,)))
+            self._handing[-1].start()
+
+    @property
+    def is_waiting(self) -> bool:
+        """Whether the second process still does what was begun."""
+        return any(handing.is_alive() for handing in self._handing)
+
+    def _hand_over(self, second: Connection) -> None:
+        """Have the second process do tasks; if it ends, this one does the rest."""
+        with self._one_at_a_time, suppress(IndexError, EOFError, OSError):
+            while True:
+                name = self._waiting.popleft()
+                second.send(self._tasks[name])
+                answer = second.recv()
+                if answer is not None:
+                    self._made[name] = answer
+
+    def finish(self) -> dict[str, Made]:
+        """Do what is not begun yet, and return what each task made."""
+        with suppress(IndexError):
+            while True:
+                name = self._waiting.pop()
+                self._made[name] = self._tasks[name]()
+        for handing in self._handing:
+            handing.join()
+        return {
+            name: self._made[name] if name in self._made else task()
+            for name, task in self._tasks.items()
+        }
+
+
 def make_all(
     tasks: Mapping[str, Callable[[], Made]], second: Connection | None
 ) -> dict[str, Made]:
@@ -131,26 +188,9 @@ def make_all(
         tasks: by the names of the files; put the longest first.
         second: the connection to the second process, or None.
     """
-    waiting, made = deque(tasks), dict[str, Made]()
-
-    def hand_over() -> None:
-        """Have the second process do tasks; if it ends, this one does the rest."""
-        with suppress(IndexError, EOFError, OSError):
-            while second is not None:
-                name = waiting.popleft()
-                second.send(tasks[name])
-                answer = second.recv()
-                if answer is not None:
-                    made[name] = answer
-
-    handing = Thread(target=hand_over)
-    handing.start()
-    with suppress(IndexError):
-        while True:
-            name = waiting.pop()
-            made[name] = tasks[name]()
-    handing.join()
-    return {name: made[name] if name in made else tasks[name]() for name in tasks}
+    shared = Shared[Made](second)
+    shared.begin(tasks)
+    return shared.finish()
 
 
 def make_each(

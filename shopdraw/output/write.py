@@ -26,11 +26,10 @@ from shopdraw.output.groups import take_apart
 from shopdraw.output.holding import hold
 from shopdraw.output.libraries import as_they_come
 from shopdraw.output.manifest import NAME, list_files
-from shopdraw.output.page_reading import compare_page
 from shopdraw.output.publish import publish
 from shopdraw.output.readback import found_in
 from shopdraw.output.settling import Settled
-from shopdraw.output.sharing import Task, make_all
+from shopdraw.output.sharing import Shared, Task, make_all
 from shopdraw.output.spelling_file import spell_bare, spell_sheet
 from shopdraw.output.tables import write_table
 
@@ -48,6 +47,7 @@ def write_set(
     folder: Path,
     beside: Mapping[str, bytes] | None = None,
     second: Connection | None = None,
+    begun: Shared[bytes] | None = None,
 ) -> Written:
     """Write a whole set, or leave the earlier one as it is and say why.
 
@@ -56,6 +56,7 @@ def write_set(
         folder: where the set goes; it replaces an earlier one.
         beside: further files that go with the set and are somebody's own, by name.
         second: the connection to a second process that helps.
+        begun: what it began to make already; None for nothing.
 
     Returns:
         What was written, and what became of the files that were there.
@@ -64,7 +65,7 @@ def write_set(
         NotProved: a file does not hold, or show, what it must.
         NotPublished: the folder can't be written.
     """
-    made = make_files(drawing_set, second)
+    made = make_files(drawing_set, second, begun)
     files = {**(beside or {}), **made}
     settled = publish(
         files,
@@ -95,12 +96,23 @@ def picture_name(drawing_set: DrawingSet) -> str:
     return "" if sheet is None else f"{sheet_stem(sheet)}.png"
 
 
+def begin_pictures(
+    shared: Shared[bytes], sheets: tuple[Sheet, ...], drawn_from: str
+) -> None:
+    """Begin to make the pictures of sheets while the rest of their set is drawn."""
+    shared.begin(_png_tasks(sheets, drawn_from))
+
+
 def make_files(
-    drawing_set: DrawingSet, second: Connection | None = None
+    drawing_set: DrawingSet,
+    second: Connection | None = None,
+    begun: Shared[bytes] | None = None,
 ) -> dict[str, bytes]:
     """Make every file of a set in memory, in the order of their names."""
     tasks = {**_picture_tasks(drawing_set), **_dxf_tasks(drawing_set)}
-    files = make_all({**tasks, **_page_task(drawing_set, tuple(tasks))}, second)
+    shared = begun or Shared[bytes](second)
+    shared.begin({**tasks, **_page_task(drawing_set, tuple(tasks))})
+    files = shared.finish()
     drawn_from = drawing_set.drawn_from.words
     for table in drawing_set.tables:
         files[f"{table.name}.csv"] = write_table(table, drawn_from)
@@ -131,15 +143,19 @@ def _picture_tasks(drawing_set: DrawingSet) -> dict[str, Task]:
         # A part has a name of its own: the whole set's pages are not lost for it.
         name = "set.pdf" if drawing_set.is_whole else PART
         tasks[name] = partial(_pdf, pages, *about)
-    for sheet in pictured:
-        name = f"{sheet_stem(sheet)}.png"
-        tasks[name] = partial(_png, sheet, drawn_from)
+    tasks |= _png_tasks(pictured, drawn_from)
     for name, papers in drawing_set.papers:
         tasks[f"{name}.pdf"] = partial(_pdf, papers, *about)
     if drawing_set.montage is not None:
         words = drawing_set.drawn_from.words_in_photo
         tasks[ROOM] = partial(_jpg, drawing_set.montage, words)
     return tasks
+
+
+def _png_tasks(sheets: tuple[Sheet, ...], drawn_from: str) -> dict[str, Task]:
+    return {
+        f"{sheet_stem(sheet)}.png": partial(_png, sheet, drawn_from) for sheet in sheets
+    }
 
 
 def _page_task(drawing_set: DrawingSet, files: tuple[str, ...]) -> dict[str, Task]:
@@ -248,15 +264,14 @@ def prove_files(
         drawn_from.words,
     )
     tasks |= _picture_proofs(drawing_set, files)
+    if PAGE in files:
+        digest, pieces = drawn_from.job_file, drawing_set.on_page
+        tasks[PAGE] = partial(_page_differences, files[PAGE], digest, pieces)
     differences = [x for some in make_all(tasks, second).values() for x in some]
     if ROOM in files:
         from shopdraw.output.photo import metadata_in
 
         differences += [f"{ROOM}: still says {x}" for x in metadata_in(files[ROOM])]
-    if PAGE in files:
-        differences += compare_page(
-            files[PAGE], drawn_from.job_file, drawing_set.on_page
-        )
     if differences:
         raise NotProved(tuple(differences))
 
@@ -298,6 +313,14 @@ def _pdf_differences(
 
     found = compare_pdf(data, sheets, drawn_from)
     return tuple(f"{name}: {each}" for each in found)
+
+
+def _page_differences(
+    data: bytes, digest: str, pieces: tuple[tuple[str, str], ...]
+) -> tuple[str, ...]:
+    from shopdraw.output.page_reading import compare_page
+
+    return tuple(compare_page(data, digest, pieces))
 
 
 def differences_in(

@@ -16,8 +16,8 @@ from pathlib import Path
 import pytest
 
 from shopdraw.errors import NotProved
-from shopdraw.output.sharing import make_all, second_process
-from shopdraw.output.write import make_files, prove_files
+from shopdraw.output.sharing import Shared, make_all, second_process
+from shopdraw.output.write import begin_pictures, make_files, prove_files
 from tests.demos import CONFIGS, set_of
 
 
@@ -137,3 +137,51 @@ def test_a_second_process_does_not_outlive_the_first(tmp_path: Path) -> None:
     while any(Path(f"/proc/{child}").exists() for child in children):
         assert time.monotonic() < end
         time.sleep(0.02)
+
+
+def test_what_is_begun_is_made_while_this_process_does_other_things(
+    second: Connection,
+) -> None:
+    """Nothing waits for it but the end, and no task is done twice."""
+    shared = Shared[bytes](second)
+    shared.begin({name: partial(whose, name) for name in "ab"})
+    end = time.monotonic() + 20
+    while shared.is_waiting and time.monotonic() < end:
+        time.sleep(0.01)
+    shared.begin({name: partial(whose, name, 0.1) for name in "abcdef"})
+    made = shared.finish()
+    here = str(os.getpid()).encode()
+    assert [*made] == [*"abcdef"]
+    assert all(here not in made[name] for name in "ab")
+    assert {here in made[name] for name in "cdef"} == {True, False}
+
+
+def test_a_set_whose_pictures_were_begun_is_the_same(
+    second: Connection, library: dict[str, bytes]
+) -> None:
+    drawn, shared = set_of("library-hearth"), Shared[bytes](second)
+    begin_pictures(shared, drawn.sheets, drawn.drawn_from.words)
+    assert make_files(drawn, second, shared) == library
+
+
+def test_a_second_process_that_is_killed_early_leaves_what_was_begun(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setenv("HOME_PROCESS", str(os.getpid()))
+    with one_more() as line:
+        shared = Shared[bytes](line)
+        shared.begin({"a": ends, "b": partial(whose, "b")})
+        shared.begin({"c": partial(whose, "c")})
+        made = shared.finish()
+    here = str(os.getpid()).encode()
+    assert made == {"a": b"done", "b": b"b " + here, "c": b"c " + here}
+
+
+def test_a_set_that_is_given_up_waits_for_nothing_that_it_began() -> None:
+    with one_more() as line:
+        shared = Shared[bytes](line)
+        shared.begin({"a": partial(whose, "a", 60.0)})
+    end = time.monotonic() + 20
+    while shared.is_waiting and time.monotonic() < end:
+        time.sleep(0.01)
+    assert not shared.is_waiting

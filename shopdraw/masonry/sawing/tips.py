@@ -13,7 +13,7 @@ source).
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from math import cos, hypot, radians, sin
@@ -25,6 +25,8 @@ from shopdraw.masonry.sawing.shapes import NOTHING, Ring, Spot, inside_angle
 
 FAR = 1000.0
 """Past the end of any course."""
+Sides = tuple[tuple[Spot, ...], tuple[Spot, ...]]
+"""The corners of a tip's two sides, from its end on, for as long as each goes on."""
 ASLANT = tuple(range(85, 0, -5))
 """Degrees, the squarest first; the sharpest corner that is allowed comes last."""
 
@@ -111,9 +113,11 @@ def _shorter(
     if abs(chains[0][1][1] - tip.end[1]) > NOTHING:
         # Neither side is a bed.
         return tip
+    sides = _onward(chains[0], tip.way), _onward(chains[1], tip.way)
+    thickening = [*_thickening(sides, tip.end, tip.way)]
     found: tuple[float, float] | None = None
     for corner in (*(x for x in ASLANT if x > sharpest), sharpest):
-        off = _so_thick(chains, tip.end, tip.way, width * sin(radians(corner)))
+        off = _so_thick(thickening, width * sin(radians(corner)))
         if off is not None:
             found = corner, off
             if off <= longest + NOTHING:
@@ -122,7 +126,7 @@ def _shorter(
         return tip
     corner, off = found
     x = tip.end[0] + tip.way * off
-    far = x, _height(_onward(chains[1], tip.way), x)
+    far = x, _height(sides[1], x)
     near = x - tip.way * width * cos(radians(corner)), tip.end[1]
     cut = _beyond(part, tip.end, tip.way, (near, far))
     if cut is None or cut.length >= tip.length:
@@ -139,39 +143,46 @@ def _tip(part: shapely.Polygon, ring: Ring, place: int, width: float) -> Tip | N
     if abs(away) <= rise:
         return None
     way = 1 if away > 0 else -1
-    off = _so_thick(chains, end, way, width)
+    sides = _onward(chains[0], way), _onward(chains[1], way)
+    off = _so_thick(_thickening(sides, end, way), width)
     if off is not None:
         cut = end[0] + way * off
         return _beyond(part, end, way, ((cut, -FAR), (cut, FAR)))
-    reach = _reach(chains, end, way)
+    reach = _reach(sides, end)
     # An edge turns away before that: the saw goes on along its next side.
-    for chain in chains:
-        onward = _onward(chain, way)
-        turn = len(onward) - 1
-        if turn + 1 < len(chain) and abs(onward[-1][0] - end[0]) <= reach + NOTHING:
+    for chain, side in zip(chains, sides, strict=True):
+        turn = len(side) - 1
+        if turn + 1 < len(chain) and abs(side[-1][0] - end[0]) <= reach + NOTHING:
             return _beyond(part, end, way, (chain[turn + 1], chain[turn]))
     return None
 
 
-def _so_thick(
-    chains: tuple[tuple[Spot, ...], tuple[Spot, ...]], end: Spot, way: int, width: float
-) -> float | None:
+def _thickening(sides: Sides, end: Spot, way: int) -> Iterator[tuple[float, float]]:
+    """Yield how far from its end a tip's sides turn, and how thick it is there.
+
+    From its end on, for as far as both sides go.
+    """
+    reach = _reach(sides, end)
+    stops = {abs(x - end[0]) for side in sides for x, _ in side}
+    for off in sorted(each for each in stops if each <= reach + NOTHING):
+        x = end[0] + way * off
+        a, b = (_height(side, x) for side in sides)
+        yield off, abs(a - b)
+
+
+def _so_thick(thickening: Iterable[tuple[float, float]], width: float) -> float | None:
     """Return how far from its end a tip is so thick; None where it never is."""
-    stops = {abs(x - end[0]) for chain in chains for x, _ in _onward(chain, way)}
-    reach, near = _reach(chains, end, way), 0.0
-    for stop in sorted(each for each in stops if each <= reach + NOTHING):
-        if stop > near and _thick(chains, end, way, stop) >= width - NOTHING:
-            thin, thick = (_thick(chains, end, way, off) for off in (near, stop))
-            return near + (width - thin) / (thick - thin) * (stop - near)
-        near = stop
+    near = thin = 0.0
+    for off, thick in thickening:
+        if off > near and thick >= width - NOTHING:
+            return near + (width - thin) / (thick - thin) * (off - near)
+        near, thin = off, thick
     return None
 
 
-def _reach(
-    chains: tuple[tuple[Spot, ...], tuple[Spot, ...]], end: Spot, way: int
-) -> float:
+def _reach(sides: Sides, end: Spot) -> float:
     """Return how far from its end both sides of a tip go on one way."""
-    return min(max(abs(x - end[0]) for x, _ in _onward(c, way)) for c in chains)
+    return min(max(abs(x - end[0]) for x, _ in side) for side in sides)
 
 
 def _chain(ring: Ring, place: int, step: int) -> tuple[Spot, ...]:
@@ -187,15 +198,6 @@ def _onward(chain: tuple[Spot, ...], way: int) -> tuple[Spot, ...]:
             break
         onward.append(spot)
     return tuple(onward)
-
-
-def _thick(
-    chains: tuple[tuple[Spot, ...], tuple[Spot, ...]], end: Spot, way: int, off: float
-) -> float:
-    """Return how thick a tip is, so far from its end."""
-    x = end[0] + way * off
-    a, b = (_height(_onward(chain, way), x) for chain in chains)
-    return abs(a - b)
 
 
 def _height(onward: tuple[Spot, ...], x: float) -> float:
