@@ -10,11 +10,13 @@ import pytest
 from shopdraw.drawing.ink import Drawing, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import STYLES, Sheet, content_of
+from shopdraw.errors import NotDrawable
 from shopdraw.job.reading import parse_job
 from shopdraw.output.comparing import compare
 from shopdraw.output.dxf import write_dxf
 from shopdraw.output.readback import read_back
 from shopdraw.pipeline import build, solve
+from shopdraw.solution import Solution
 from shopdraw.views import projection
 from shopdraw.views.projection import Views
 from shopdraw.views.set import compose_sheets
@@ -248,3 +250,31 @@ def test_the_file_of_a_part_holds_what_the_solution_says_and_no_less(
     assert said_of(part) == ()
     for wrong in damages(part):
         assert said_of(wrong)
+
+
+def with_words(count: int) -> Solution:
+    """Return the first demo on the smallest paper, a finding so many words long."""
+    solution = on_paper(solution_of("library-hearth"), "ANSI A")
+    first, *others = solution.findings
+    long = replace(first, says=" ".join(["taller"] * count))
+    return replace(solution, findings=(long, *others))
+
+
+def test_a_row_of_a_table_is_drawn_whole_or_refused_with_its_key() -> None:
+    # No row is parted over two sheets; one that is higher than a sheet can't be drawn.
+    sheets = compose_sheets(with_words(100))
+    assert amiss_on(sheets) == []
+    lettered = [
+        words.text
+        for sheet in sheets
+        for placed in sheet.drawings
+        for words in placed.drawing.ink
+        if isinstance(words, Words)
+    ]
+    assert " ".join(lettered).split().count("taller") == 100
+    with pytest.raises(NotDrawable) as refused:
+        compose_sheets(with_words(400))
+    assert refused.value.lines() == (
+        "sheet.size: a part of the clearance review is larger than a sheet; "
+        "give larger paper",
+    )
