@@ -111,9 +111,13 @@ _OF_ENTITIES: dict[str, frozenset[Group]] = {
         ),
     }.items()
 }  # fmt: skip
+_OWNS = frozenset(((280, 0), (280, 1)))
 _OF_TABLES = {
     "LAYER": _plain(_290=1),
     "BLOCK_RECORD": _plain(_70=0, _280=1, _281=0, _340="0"),
+    # Releases of the library differ in whether a list owns what it lists, and say so.
+    "DICTIONARY": _OWNS,
+    "ACDBDICTIONARYWDFLT": _OWNS,
 }
 PLAIN = {**_OF_ENTITIES, **_OF_TABLES}
 """By kind, what a group says when nobody sets it, so that it need not stand there: the

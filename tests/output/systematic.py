@@ -129,6 +129,8 @@ def _is_usual(kind: str, code: int, value: str) -> bool:
     """
     if code in (30, 31):
         return float(value) == 0
+    if kind == "DICTIONARY" and code == 280:
+        return True  # Whether it owns what it lists: releases of the library differ.
     if kind not in ENTITY_CLASSES:
         return False
     for attribute in ENTITY_CLASSES[kind].DXFATTRIBS._attribs.values():
