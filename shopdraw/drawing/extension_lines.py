@@ -10,12 +10,12 @@ usual gap there. It begins short of lettering in its way. It stays as it was whe
 is no such corner, and where it would run across solid work or a level line: a joint far
 up the face is not tied to what happens to lie below it. But both ends of a string below
 the work, which may measure what lies behind it or far up it, go on to whatever is in
-the way, and beyond lettering, unless another string's end is there already.
+the way, and beyond lettering, unless another string's end is there already. Each level
+of an upright string goes on beyond lettering, too: a nearer string's lies across it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -84,28 +84,36 @@ def tied(drawing: Drawing) -> Drawing:
     # Where an upright edge goes straight on, its spot is the level that is measured.
     along_y = along_y._replace(corners=lines.reshape(-1, 2)[:, ::-1])
     work: dict[Axis, _Work] = {"x": along_x, "y": along_y}
-    outer, ink = _outer_ends(drawing), list[Ink]()
+    going_on: dict[Axis, set[Point]] = {x: _going_on(drawing, x) for x in work}
+    ink, drawn = list[Ink](), set[tuple[Point, ...]]()
     for each in drawing.ink:
         if isinstance(each, Measure):
-            ink += _tied(each, work[each.axis], drawing.scale, outer)
+            ends = going_on[each.axis]
+            measure, *beyond = _tied(each, work[each.axis], drawing.scale, ends)
+            ink.append(measure)
+            # A level is the end of one dimension and the start of the next.
+            ink += [x for x in beyond if x.points not in drawn]
+            drawn |= {x.points for x in beyond}
         else:
             ink.append(each)
     return replace(drawing, ink=tuple(ink))
 
 
-def _outer_ends(drawing: Drawing) -> set[Point]:
-    """Return the ends of strings along x, each with where its dimension line is.
+def _going_on(drawing: Drawing, axis: Axis) -> set[Point]:
+    """Return the ends that go on beyond lettering, each with its dimension line.
 
-    Of ends one below another only the nearest to the work. Upright strings end at
-    levels, on which other lines lie.
+    Along x that are the two of a string, along y all. Of ends one behind another only
+    the nearest to the work.
     """
     strings: dict[float, list[Point]] = {}
     for ink in drawing.ink:
-        if isinstance(ink, Measure) and ink.axis == "x":
-            strings.setdefault(ink.line_at, []).extend((ink.start, ink.end))
+        if isinstance(ink, Measure) and ink.axis == axis:
+            ends = (x if axis == "x" else x[::-1] for x in (ink.start, ink.end))
+            strings.setdefault(ink.line_at, []).extend(ends)
     found: dict[tuple[int, bool], Point] = {}
     for line_at, points in strings.items():
-        for at, short in (min(points), max(points)):
+        outer = (min(points), max(points))
+        for at, short in outer if axis == "x" else points:
             spot, end = (round(at / SAME), short > line_at), (at, line_at)
             nearest = max if short > line_at else min
             found[spot] = nearest(found.get(spot, end), end, key=lambda x: x[1])
@@ -138,9 +146,9 @@ def _corners(lines: np.ndarray) -> np.ndarray:
 
 
 def _tied(
-    measure: Measure, work: _Work, scale: float, outer: set[Point]
-) -> Iterator[Ink]:
-    """Yield a dimension whose two extension lines are as long as they can be.
+    measure: Measure, work: _Work, scale: float, going_on: set[Point]
+) -> tuple[Measure, *tuple[Stroke, ...]]:
+    """Return a dimension whose two extension lines are as long as they can be.
 
     What they go on with beyond lettering follows it.
     """
@@ -152,17 +160,19 @@ def _tied(
 
     for point in (measure.start, measure.end):
         at, short = point[way], point[1 - way]
-        is_outer = measure.axis == "x" and (at, measure.line_at) in outer
+        goes_on = (at, measure.line_at) in going_on
+        is_outer = goes_on and measure.axis == "x"
         far, *more = _reached(
             at, (measure.line_at, short), work, text, is_outer=is_outer
         )
         begun.append(placed(at, far))
+        if not goes_on:
+            continue
         beyond += [
             Stroke(measure.layer, (placed(at, low), placed(at, high)))
             for low, high in zip(more[::2], more[1::2], strict=True)
         ]
-    yield replace(measure, start=begun[0], end=begun[1])
-    yield from beyond
+    return replace(measure, start=begun[0], end=begun[1]), *beyond
 
 
 def _reached(
@@ -201,13 +211,12 @@ def _reached(
     words = np.maximum((near[ahead, 1] - short) * inward, 0.0)
     end = float(np.array([far, *further(_met(at, work.outlines))]).min())
     begun = [short + inward * float(np.array([end, *words]).min())]
-    if is_outer:
-        past = (last[ahead, 1] - short) * inward
-        starts, stops = sorted(past + room), [*sorted(words - room)[1:], np.inf]
-        for low, stop in zip(starts, stops[: len(starts)], strict=True):
-            high = min(stop, end - GAP * text)
-            if high - low > text:
-                begun += [short + inward * low, short + inward * high]
+    past = (last[ahead, 1] - short) * inward
+    starts, stops = sorted(past + room), [*sorted(words - room)[1:], np.inf]
+    for low, stop in zip(starts, stops[: len(starts)], strict=True):
+        high = min(stop, end - GAP * text)
+        if high - low > text:
+            begun += [short + inward * low, short + inward * high]
     return begun
 
 

@@ -96,6 +96,27 @@ def test_the_end_of_a_string_goes_on_beyond_words() -> None:
     assert high == (0.0, pytest.approx(-GAP * 0.1))
 
 
+def test_a_level_of_an_upright_string_goes_on_beyond_words() -> None:
+    """A nearer string's figure lies on its way; a level is read at the work."""
+    words = Words(layers.NOTES, (-1.0, 2.0), "8", 0.2, "centre", "middle")
+    strings = measure(0.0, 2.0, axis="y"), measure(2.0, 5.0, axis="y")
+    tower = ring((0.0, 0.0), (8.0, 0.0), (8.0, 2.0), (0.0, 2.0), (0.0, 5.0))
+    drawing = tied(Drawing("d", "", 1.0, (*strings, words, tower)))
+    beyond = [x for x in drawing.ink if isinstance(x, Stroke) and not x.closed]
+    (left, _, right, _) = box_of(words, 1.0)
+    first = next(x for x in drawing.ink if isinstance(x, Measure))
+    assert (first.start, first.end) == ((0.0, 0.0), (pytest.approx(left), 2.0))
+    # It is the end of one dimension and the start of the next: it is drawn once.
+    (only,) = beyond
+    (near, far) = only.points
+    assert near == (pytest.approx(right + CLEAR * 0.1), 2.0)
+    assert far == (pytest.approx(-GAP * 0.1), 2.0)
+    # A nearer string has its end there: the two would lie on each other.
+    nearer = replace(strings[0], line_at=-0.5, start=(-0.2, 0.0), end=(-0.2, 2.0))
+    drawing = tied(Drawing("d", "", 1.0, (*strings, nearer, words, tower)))
+    assert not [x for x in drawing.ink if isinstance(x, Stroke) and not x.closed]
+
+
 def test_it_runs_across_what_others_make_unless_that_is_measured() -> None:
     shelf = ring(
         (-1.0, -1.5), (9.0, -1.5), (9.0, -1.0), (-1.0, -1.0), layer=layers.OTHERS
