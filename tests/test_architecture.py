@@ -154,7 +154,7 @@ ROWS = {
         doors="around leaders marks old_brick plumb units",
     ),
     "views.wall": row(
-        f"{VIEWS} {WALLS} views.parts views.brick", "shapely",
+        f"{VIEWS} {WALLS} views.parts views.brick drawing.match_lines", "shapely",
         doors="bare corner edges elevation inside plans returns sections "
         "standing turned",
     ),

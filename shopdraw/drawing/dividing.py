@@ -13,7 +13,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import partial
-from itertools import pairwise
+from itertools import pairwise, product
 from math import inf
 
 import shapely
@@ -57,6 +57,12 @@ MOST = 4
 """A drawing is divided in so many parts at most, across and up."""
 TRIED = 60
 """So many places are tried for a match line."""
+ABOUT = 0.375, 0.25
+"""How far to either side of where parts are even, in their widths: the further clears a
+bubble with its arrow over the middle, the nearer is for parts that fit only so."""
+Even = tuple[Box, tuple[int, int], float]
+"""The box whose parts are to be about as large as one another, how many they are across
+and up, and how far off even they may be, in their own widths."""
 FAR = 1e6
 """Farther than anything that is drawn."""
 
@@ -95,8 +101,9 @@ def divide(
     ways = ((True, (built, whole)), (False, (whole,)))
     for needs_units, boxes in ways if _has_units(drawing) else ways[1:]:
         for count in ordered:
-            for box in boxes:
-                parts = _fitting(drawing, box, count, fits, needs_units=needs_units)
+            for box, far in product(boxes, ABOUT):
+                even = box, count, far
+                parts = _fitting(drawing, even, fits, needs_units=needs_units)
                 lined = _lined(parts, view, text)
                 if lined and all(fits(part) for part in lined):
                     return lined
@@ -105,24 +112,23 @@ def divide(
 
 def _fitting(
     drawing: Drawing,
-    within: Box,
-    count: tuple[int, int],
+    even: Even,
     fits: Callable[[Drawing], bool],
     *,
     needs_units: bool,
 ) -> tuple[Drawing, ...]:
-    """Return a drawing's parts, even within a box; none where one of them is amiss."""
+    """Return a drawing's parts, about even; none where one of them is amiss."""
     found = []
-    for part in _parts(drawing, within, count):
+    for part in _parts(drawing, even):
         if not (_is_worth_it(part, needs_units) and fits(part)):
             return ()
         found.append(part)
     return tuple(found)
 
 
-def _parts(drawing: Drawing, within: Box, count: tuple[int, int]) -> Iterator[Drawing]:
-    """Yield a drawing's parts, so many across and up, about even within a box."""
-    xs, ys = (_cuts(drawing, within, axis, count[axis]) for axis in (0, 1))
+def _parts(drawing: Drawing, even: Even) -> Iterator[Drawing]:
+    """Yield a drawing's parts, about even."""
+    xs, ys = (_cuts(drawing, even, axis) for axis in (0, 1))
     windows = [
         (left, bottom, right, top)
         for bottom, top in reversed(list(pairwise(ys)))
@@ -207,16 +213,16 @@ def _holds(window: Box, point: Point) -> bool:
     return window[0] <= point[0] <= window[2] and window[1] <= point[1] <= window[3]
 
 
-def _cuts(drawing: Drawing, within: Box, axis: int, count: int) -> list[float]:
+def _cuts(drawing: Drawing, even: Even, axis: int) -> list[float]:
     """Return where match lines lie along an axis, where they meet the least.
 
     Args:
         drawing: what is divided.
-        within: the box whose parts are to be about as wide as one another.
+        even: how evenly.
         axis: 0 across, 1 up.
-        count: of the parts.
     """
-    low, high = within[axis], within[axis + 2]
+    within, counts, most = even
+    low, high, count = within[axis], within[axis + 2], counts[axis]
     step = (high - low) / count
     boxes = [(box[axis], box[axis + 2], weight) for box, weight in kept_whole(drawing)]
 
@@ -227,7 +233,7 @@ def _cuts(drawing: Drawing, within: Box, axis: int, count: int) -> list[float]:
     cuts = []
     for number in range(1, count):
         ideal = low + number * step
-        tried = (ideal + step * (k / TRIED - 0.5) / 2 for k in range(TRIED + 1))
+        tried = (ideal + step * most * (2 * k / TRIED - 1) for k in range(TRIED + 1))
         cuts.append(min(tried, key=partial(cost, ideal)))
     return [-inf, *cuts, inf]
 

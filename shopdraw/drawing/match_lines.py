@@ -27,6 +27,8 @@ from shopdraw.drawing.lettering import (
 )
 
 Line = tuple[Point, ...]
+ARROW = 3
+"""A bubble's arrow is drawn through so many points."""
 BESIDE = 0.5
 """What is left free about a match line's name, in its height."""
 BUBBLE = 12.0
@@ -44,14 +46,28 @@ FURTHER = 8
 def kept_whole(drawing: Drawing) -> Iterator[tuple[Box, float]]:
     """Yield what a match line had better not meet, and how much that counts."""
     symbols = {symbol.name: symbol for symbol in drawing.symbols}
+    bubbles = list(bubbles_on(drawing))
     for ink in drawing.ink:
         if isinstance(ink, Insert):
             yield about(outline_of(ink, symbols)), 3.0
-        # A ring among the notes is a bubble.
-        elif isinstance(ink, Stroke) and ink.closed and ink.layer == layers.NOTES:
+        elif isinstance(ink, Stroke) and _is_of_bubble(ink, bubbles):
             yield about(ink.points), BUBBLE
     for _, box in lettering_of(drawing):
         yield box, 1.0
+
+
+def _is_of_bubble(stroke: Stroke, bubbles: list[Box]) -> bool:
+    """Whether it is a bubble's ring, the only ring among the notes, or its arrow."""
+    if stroke.layer != layers.NOTES:
+        return False
+    left, low, right, high = about(stroke.points)
+    return stroke.closed or (
+        len(stroke.points) == ARROW
+        and any(
+            a <= left and b <= low and right <= c and high <= d
+            for a, b, c, d in bubbles
+        )
+    )
 
 
 def outline_of(insert: Insert, symbols: dict[str, Symbol]) -> Iterator[Point]:

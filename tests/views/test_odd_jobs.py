@@ -10,6 +10,7 @@ from itertools import groupby
 import pytest
 import shapely
 
+from shopdraw.drawing.bubbles import bubbles_on
 from shopdraw.drawing.extents import about, every_line, lettering_of
 from shopdraw.drawing.ink import Drawing, Insert, Stroke, Words
 from shopdraw.drawing.sheets import STYLES
@@ -79,18 +80,58 @@ def test_no_words_stand_across_a_match_line(name: str) -> None:
     assert {"CLEAR OPENING,", "BRICK TO BRICK"} <= set(said)
 
 
-def test_a_mark_stands_near_in_a_narrow_opening_rather_than_far_below_all() -> None:
+def elevations(name: str) -> list[Drawing]:
+    """Return the parts of the front."""
+    placed = (x.drawing for sheet in odd_set(name).sheets for x in sheet.drawings)
+    return [drawing for drawing in placed if drawing.name == "elevation"]
+
+
+@pytest.mark.parametrize("name", ["small on letter", "small on A4"])
+def test_a_mark_stands_near_in_a_narrow_opening_rather_than_far_below_all(
+    name: str,
+) -> None:
     """Of the section at the head: from below the strings its leader crosses them."""
-    parts = [
-        x.drawing
-        for sheet in odd_set("small on letter").sheets
-        for x in sheet.drawings
-        if x.drawing.name == "elevation"
-    ]
-    words = (x for part in parts for x in part.ink if isinstance(x, Words))
+    words = (x for part in elevations(name) for x in part.ink if isinstance(x, Words))
     (spot,) = (x.at for x in words if x.text == "5")
-    assert 7.0 < spot[0] < 21.0
-    assert 0.0 < spot[1] < 24.0
+    opening = odd_solution(name).surround.opening
+    assert opening.left < spot[0] < opening.right
+    assert 0 < spot[1] < opening.height
+
+
+@pytest.mark.parametrize("name", ["small on letter", "small on A4"])
+def test_a_narrow_opening_is_lettered_across_its_centre_line(name: str) -> None:
+    """At the end of a leader its words stood beside a leg, the leader across that."""
+    opening = odd_solution(name).surround.opening
+    boxes = {
+        words.text: box
+        for part in elevations(name)
+        for words, box in lettering_of(part)
+        if words.text in {"LEDGER TOP", "OPENING", "TEMPORARY LEDGER"}
+    }
+    assert boxes.keys() == {"LEDGER TOP", "OPENING"}
+    for left, low, right, high in boxes.values():
+        assert opening.left < left
+        assert right < opening.right
+        assert low > 0
+        assert high < opening.height
+
+
+@pytest.mark.parametrize("name", ["small on letter", "small on A4"])
+def test_a_match_line_cuts_no_mark(name: str) -> None:
+    """Neither its ring nor its arrow, which is as wide again on one side."""
+    arrows = 0
+    for part in elevations(name):
+        assert part.part is not None
+        left, _, right, _ = part.part.window
+        for ring in bubbles_on(part):
+            for ink in part.ink:
+                if isinstance(ink, Stroke) and len(ink.points) == 3:
+                    a, low, b, _ = about(ink.points)
+                    if ring[0] <= a and b <= ring[2] and ring[1] <= low <= ring[3]:
+                        assert left <= a
+                        assert b <= right
+                        arrows += 1
+    assert arrows
 
 
 @pytest.mark.parametrize("name", ["small on letter", "small on A4"])

@@ -11,12 +11,15 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import product
 from math import cos, dist, radians, sin
+from typing import TypeGuard
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.bubbles import RADIUS
 from shopdraw.drawing.chains import Chain
 from shopdraw.drawing.dimensions import StringStyle, string_of_dimensions
 from shopdraw.drawing.ink import Drawing, Ink, Measure, Point, Stroke, Words
 from shopdraw.drawing.lettering import Box, width_of
+from shopdraw.drawing.match_lines import broken
 from shopdraw.drawing.sheets import STYLES, PaperStyle
 from shopdraw.lengths import Lengths, format_length, settled
 from shopdraw.masonry.wall.arch import Arch
@@ -236,6 +239,9 @@ def skewback_words(arch: Arch, dx: float, text: float) -> tuple[Lines, Point] | 
 
 LEDGER = {"in": 1.5, "mm": 38.0}
 """How deep a ledger is drawn."""
+UNDER_MARK = 3.0
+"""How far below it words begin that leave no room beside them for the mark of the
+section through the head, in radii of its bubble."""
 
 
 def clear_of_jambs(solution: Solution, dx: float) -> tuple[float, float]:
@@ -271,8 +277,9 @@ def letter_opening(
 ) -> Drawing:
     """Letter the opening's size, its head, and what carries it while it sets.
 
-    It is lettered in the opening, or where that is too small, at the end of a leader,
-    which goes round what is kept for the mark of a section.
+    It is lettered in the opening beside its centre line; where that is too narrow,
+    across it; where that is too small, at the end of a leader, which goes round what is
+    kept for the mark of a section.
     """
     style, scale = STYLES[solution.lengths], drawing.scale
     left, right = clear_of_jambs(solution, dx)
@@ -296,6 +303,13 @@ def letter_opening(
             for column, near in zip(columns, (left, right), strict=True):
                 ink += _column(column, (near + middle) / 2, head - deep, scale, style)
             return replace(drawing, ink=tuple(ink))
+    if solution.layout.arch is None:
+        top = head - deep - UNDER_MARK * RADIUS * text
+        for said, _ in tried:
+            wide = max(width_of(line, style.text) for line in said) * scale
+            if wide < right - left - 2 * text and 1.8 * len(said) * text < top:
+                across = tuple(_column(said, middle, top, scale, style))
+                return _across_centre_line(drawing, across, middle, text)
     words = tuple(line for column in tried[0] for line in column if line)
     # Near what carries the head, which is named first: from there leaders are short.
     ys = head - 0.5 * LEDGER[solution.lengths], 0.75 * head
@@ -303,6 +317,27 @@ def letter_opening(
     pieces = solution.layout.pieces
     given = pieces, {"front"}, dx, style.text, drawing
     return with_led_words(words, tuple(product(xs, ys)), *given, kept=(kept,))
+
+
+def _across_centre_line(
+    drawing: Drawing, column: tuple[Ink, ...], middle: float, text: float
+) -> Drawing:
+    """Add words across the opening's centre line, which is broken off at them."""
+    lettered, ink = replace(drawing, ink=column), list[Ink]()
+    for each in drawing.ink:
+        if _is_plumb_at(each, middle):
+            ends = each.points[0], each.points[-1]
+            ink += (Stroke(each.layer, line) for line in broken(lettered, ends, text))
+        else:
+            ink.append(each)
+    return replace(drawing, ink=(*ink, *column))
+
+
+def _is_plumb_at(ink: Ink, middle: float) -> TypeGuard[Stroke]:
+    """Whether it is the opening's centre line."""
+    if not isinstance(ink, Stroke) or ink.layer != layers.LEVELS:
+        return False
+    return {x for x, _ in ink.points} == {middle}
 
 
 def _below_ray(solution: Solution, lines: Lines, half: float, text: float) -> float:
