@@ -45,6 +45,9 @@ UNSEEN = 0.05
 """So far aside, in heights of lettering, the end of a string is still at its corner:
 slanting work is measured to the nearest mark of a tape."""
 
+BESIDE = 1.0
+"""So near, in heights of lettering, an extension line reads as an outline's edge."""
+
 
 class _Work(NamedTuple):
     """What dimensions along one axis may be tied to.
@@ -209,11 +212,15 @@ def _reached(
     near, last = (least, most) if inward > 0 else (most, least)
     ahead = over & ((last[:, 1] - short) * inward > SAME)
     words = np.maximum((near[ahead, 1] - short) * inward, 0.0)
-    end = float(np.array([far, *further(_met(at, work.outlines))]).min())
+    # Right beside an outline it would thicken that: it ends where that begins.
+    off = np.abs(work.outlines[..., 0] - at)
+    beside = ((aside <= off) & (off < BESIDE * text)).all(axis=1)
+    stops = _met(at, work.outlines), work.outlines[beside, :, 1].ravel()
+    end = float(np.array([far, *further(np.concatenate(stops))]).min())
     begun = [short + inward * float(np.array([end, *words]).min())]
     past = (last[ahead, 1] - short) * inward
-    starts, stops = sorted(past + room), [*sorted(words - room)[1:], np.inf]
-    for low, stop in zip(starts, stops[: len(starts)], strict=True):
+    starts, nexts = sorted(past + room), [*sorted(words - room)[1:], np.inf]
+    for low, stop in zip(starts, nexts[: len(starts)], strict=True):
         high = min(stop, end - GAP * text)
         if high - low > text:
             begun += [short + inward * low, short + inward * high]

@@ -8,13 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from itertools import pairwise
 from math import atan2, degrees
 
 from shopdraw.drawing.ink import Point
 from shopdraw.job.model_face import SIDES
 from shopdraw.solution import Solution
-from shopdraw.views.parts.found import head_at_centre, highest_at
+from shopdraw.views.parts.found import (
+    head_at_centre,
+    highest_at,
+    is_cut_as_at_centre,
+)
 from shopdraw.views.parts.ground import Ground, ground_of
 from shopdraw.views.parts.phrases import FACES
 
@@ -25,6 +30,8 @@ FINE = tuple(float(turn) for turn in range(360) if turn % 90)
 UPWARD = (60.0, 75.0, 45.0, UP, 105.0, 30.0)
 SHARES = (0.5, 0.7, 0.3, 0.9, 0.1)
 """Where the top may be cut, of half its length."""
+BESIDE = (Fraction(1, 3), Fraction(-1, 3), Fraction(2, 3), Fraction(-2, 3))
+"""Where the head may be cut beside its middle, of half its length."""
 
 
 @dataclass(frozen=True)
@@ -88,10 +95,7 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
     top, wide = float(solution.coursing.top), float(front.width)
     over = middle, highest_at(solution, middle)
     yield Sight("upright-section", over, (UP,), LEFT)
-    inward = tuple(range(280, 360, 10))
-    yield Sight(
-        "head-section", (middle, float(head_at_centre(solution))), inward, is_led=True
-    )
+    yield _at_the_head(solution)
     # What is cut at a jamb's foot has fewer places than a plan through a course.
     left, inside = float(jambs[0] - front.left), tuple(range(10, 80, 10))
     foot = tuple(range(170, 90, -10))
@@ -113,6 +117,17 @@ def _on_the_front(solution: Solution) -> Iterator[Sight]:
     halves = (starts[0], 0.0), (starts[1], wide)
     yield _along_the_top("top-edge", halves[::-1], top)
     yield _along_the_top("corbel", halves, top)
+
+
+def _at_the_head(solution: Solution) -> Sight:
+    """Return the cut through the head: on the centre line, or where it is the same."""
+    opening, left = solution.surround.opening, solution.surround.front.left
+    level, half = float(head_at_centre(solution)), opening.right - opening.centre
+    aside = (opening.centre + share * half for share in BESIDE)
+    alike = (x for x in aside if is_cut_as_at_centre(solution, x))
+    inward = tuple(range(280, 360, 10))
+    at, *others = ((float(x - left), level) for x in (opening.centre, *alike))
+    return Sight("head-section", at, inward, is_led=True, others=tuple(others))
 
 
 def _along_the_top(

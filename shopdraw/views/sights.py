@@ -41,6 +41,8 @@ LONG = 7.0
 """A leader longer than so many radii is hard to follow: what is more counts twice."""
 CROSSED = 2.0
 """A leader may go so much further, in radii, rather than cross one more line."""
+ELSEWHERE = 1.0
+"""The same, rather than lead to another place than the first."""
 Found = tuple[Point, Point, Point]
 """A bubble's middle, and its leader's end there and at the place."""
 ANYWHERE: Box = (-inf, -inf, inf, inf)
@@ -208,6 +210,7 @@ def _place(
     ways = [(cos(radians(way)), sin(radians(way))) for way in sight.tried]
     starts = np.repeat(np.array(sight.places), len(ways), axis=0)
     toward = np.tile(np.array(ways), (len(sight.places), 1))
+    elsewhere = ELSEWHERE * radius * (np.arange(len(starts)) >= len(ways))
     # What is crossed on the way to a place is crossed on the way beyond it too.
     crossed = np.zeros(len(starts))
     best, chosen = inf, None
@@ -219,13 +222,13 @@ def _place(
             # What stops a leader stops each longer one that goes the same way.
             shut = _stopped(unled, starts, starts + (some[0] - radius) * toward)
             starts, toward = (np.delete(x, shut, axis=0) for x in (starts, toward))
-            crossed = np.delete(crossed, shut)
+            crossed, elsewhere = (np.delete(x, shut) for x in (crossed, elsewhere))
         turns = np.arange(len(starts))
         far, way = (x.ravel() for x in np.meshgrid(some, turns, indexing="ij"))
         spots = starts[way] + far[:, None] * toward[way]
         ends = starts[way] + (far - radius)[:, None] * toward[way]
         costs = far + np.maximum(0.0, far - LONG * radius)
-        costs += GROWN * _beyond(spots, radius, extent)
+        costs += GROWN * _beyond(spots, radius, extent) + elsewhere[way]
         left = np.flatnonzero(costs + crossed[way] < best)
         for tree in (words, lines):
             near = tree.query(shapely.points(spots[left]), "dwithin", room * radius)

@@ -149,6 +149,16 @@ def test_it_ends_at_an_outline_that_a_corner_lies_just_inside_of() -> None:
     assert begins(*inner, BRICKS, face) == ((0.0, -0.5), (4.0, -2.0))
 
 
+def test_it_ends_where_an_outline_begins_that_it_would_run_beside() -> None:
+    """What stands out higher up is measured; the outline below would look thick."""
+    corbelled = (0.0, 0.0), (8.0, 0.0), (8.0, 4.0), (8.05, 4.0), (8.05, 5.0), (0.0, 5.0)
+    face = ring(*corbelled, layer=layers.OUTLINE)
+    assert begins(measure(0.0, 8.05), face) == ((0.0, 0.0), (8.05, 0.0))
+    further = tuple((x + 0.2 if x > 8.0 else x, y) for x, y in corbelled)
+    face = ring(*further, layer=layers.OUTLINE)
+    assert begins(measure(0.0, 8.25), face) == ((0.0, 0.0), (8.25, 4.0))
+
+
 @cache
 def views_of(name: str) -> list[tuple[Drawing, Drawing]]:
     """Return every view of a demo but its cut pieces, as set out and as tied."""

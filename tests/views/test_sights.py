@@ -21,6 +21,7 @@ from shopdraw.drawing.ink import Drawing, Fill, Measure, Stroke
 from shopdraw.drawing.sheets import STYLES
 from shopdraw.solution import Solution
 from shopdraw.views.every import every_view
+from shopdraw.views.parts.found import is_cut_as_at_centre
 from shopdraw.views.seen_from import sights_on
 from shopdraw.views.sights import with_sights
 from tests.demos import solution_of
@@ -176,6 +177,37 @@ def test_in_a_narrow_opening_a_bubble_has_less_room_rather_than_a_leader_out() -
     line = Stroke(layers.NOTES, ((right / 2, 24.0), (right + 4.0, 0.0)))
     wrong = replace(drawing, ink=(*drawing.ink, line))
     assert through_brick(solution, bare, wrong) == 1
+
+
+def places_of_the_head(demo: str) -> tuple[tuple[float, float], ...]:
+    sights = sights_on(solution_of(demo), "elevation")
+    return next(x for x in sights if x.view == "head-section").places
+
+
+def test_the_head_is_marked_near_it_where_a_fitting_hangs_in_its_middle() -> None:
+    solution = solution_of("library-hearth")
+    bare, drawing = marked(solution, "elevation", 4.0)
+    heads = [
+        dist(*x.points)
+        for x in added(bare, drawing)
+        if len(x.points) == 2 and x.points[0] in places_of_the_head("library-hearth")
+    ]
+    assert heads
+    assert max(heads) < 4 * RADIUS * STYLES["in"].text * 4.0
+
+
+def test_elsewhere_the_head_is_marked_only_where_the_cut_is_the_same() -> None:
+    # One slants, and over the other the voussoirs of an arch lie on the middle alone.
+    for demo in ("crooked-study", "semicircular-dining-room"):
+        assert len(places_of_the_head(demo)) == 1
+    solution = solution_of("library-hearth")
+    centre = solution.surround.opening.centre
+    assert is_cut_as_at_centre(solution, centre + 5)
+    (board,) = solution.job.trim
+    # Woodwork before the middle alone is drawn in the detail.
+    short = board.model_copy(update={"left": F(28), "width": F(2)})
+    job = solution.job.model_copy(update={"trim": (short,)})
+    assert not is_cut_as_at_centre(replace(solution, job=job), centre + 5)
 
 
 def test_a_sheet_s_number_in_a_bubble_keeps_clear_of_the_ring() -> None:

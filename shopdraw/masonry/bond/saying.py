@@ -150,11 +150,12 @@ def _say_closers(plan: BondPlan, solved: SolvedBond) -> Iterator[str]:
             left, right = row.pieces[place]
             length = format_length(plan.off_grid(right - left), plan.job.lengths)
             found[length, _place_of(plan, zone, row, place)] |= set(courses)
-    by_length: dict[str, list[str]] = defaultdict(list)
+    by_length: dict[str, dict[str, list[str]]] = defaultdict(lambda: defaultdict(list))
     for (length, where), numbers in sorted(found.items(), key=lambda x: x[0]):
-        by_length[length].append(f"{where} in {say_courses(numbers)}")
+        by_length[length][say_courses(numbers)].append(where)
     for length, places in by_length.items():
-        yield f"Closers of {length} stand {'; '.join(places)}."
+        said = (f"{' and '.join(x)} in {courses}" for courses, x in places.items())
+        yield f"Closers of {length} stand {'; '.join(said)}."
 
 
 def _place_of(plan: BondPlan, zone: str, row: LaidRow, place: int) -> str:

@@ -142,10 +142,29 @@ def old_brick_width(solution: Solution, side: Side) -> float:
 
 def cut_at_centre(solution: Solution) -> tuple[Cut, ...]:
     """Return the brick that an upright section on the opening's centre line cuts."""
-    job, centre = solution.job, solution.surround.opening.centre
+    return _cut_at(solution, solution.surround.opening.centre)
+
+
+def _cut_at(solution: Solution, x: Fraction) -> tuple[Cut, ...]:
+    job, out = solution.job, solution.coursing.projections
     widest, thickness = job.joints.head.most, job.brick.thickness
-    out = solution.coursing.projections
-    return cut_upright(solution.layout, centre, widest, thickness, out)
+    return cut_upright(solution.layout, x, widest, thickness, out)
+
+
+def is_cut_as_at_centre(solution: Solution, x: Fraction) -> bool:
+    """Whether a section at a place over the opening is that on its centre line.
+
+    It is where head, brick and the woodwork before it are the same.
+    """
+    parts = solution.surround, solution.coursing, solution.layout
+    centre, left = solution.surround.opening.centre, solution.surround.front.left
+
+    def met(at: Fraction) -> tuple[object, ...]:
+        trim = [t for t in solution.job.trim if 0 <= at - left - t.left <= t.width]
+        rings = [cut.ring for cut in _cut_at(solution, at)]
+        return head_over(*parts, at), rings, trim
+
+    return met(x) == met(centre)
 
 
 def seen_beyond(solution: Solution) -> tuple[tuple[Fraction, Fraction], ...]:

@@ -175,9 +175,16 @@ Row = tuple[str, tuple[Fraction, ...]]
 
 
 def _level_rows(solution: Solution, face: Face) -> list[Row]:
-    """Return the strings below, nearest first: two courses, overall, as measured."""
-    surround = solution.surround
-    rows = _course_rows(solution.layout, face, solution.coursing.courses[:2])
+    """Return the strings below, nearest first: courses, overall, as measured.
+
+    The courses are the lowest two, and each that stands out past them.
+    """
+    surround, courses = solution.surround, solution.coursing.courses
+    rows = _course_rows(solution.layout, face, courses[:2])
+    for course in (x for x in courses[2:] if x.projection):
+        ((name, positions),) = _course_rows(solution.layout, face, (course,))
+        out = format_length(course.projection, solution.lengths)
+        rows.append((f"{name}, OUT {out}", positions))
     rows += _overall(surround, face, solution.coursing.top)
     if solution.job.face.measured_to == "substrate":
         rows.append(("SUBSTRATE, AS MEASURED", _as_measured(solution, face)))

@@ -137,7 +137,7 @@ def turned_at(solution: Solution, fold: Fraction, scale: float) -> Turned:
         second if in_jamb else min(wanted, TO_THE_NEXT * second),
     )
     lines = max(
-        hand.width(x) for x in ("THE CHAMFER IS DRAWN LEVEL", "LEG IN THE JAMB")
+        hand.width(x) for x in ("THE CHAMFER IS DRAWN LEVEL", "LONG LEG IN THE JAMB")
     )
     wide = reach[0] + max(reach[1] * cos(radians(turn)), 0.5 * reach[1])
     return Turned(
@@ -293,7 +293,7 @@ def _cut_off(ring: tuple[Point, ...], shown: Turned) -> Iterator[Ink]:
 
 
 def _legs(solution: Solution, piece: Piece, shown: Turned, hand: Hand) -> Iterator[Ink]:
-    """Letter the course, the mark, both legs of a corner unit and the angle below."""
+    """Letter the course, the mark and both legs of a corner unit below."""
     first, second = shown.faces
     along, back = (
         next(x.right - x.left for x in piece.outlines if x.face == face.name)
@@ -302,21 +302,15 @@ def _legs(solution: Solution, piece: Piece, shown: Turned, hand: Hand) -> Iterat
     ends = (-along, Fraction(0)) if shown.side > 0 else (Fraction(0), along)
     yield from hand.string("x", ends, -3.0 * hand.text)
     names = [FACES[face.name].upper() for face in (first, second)]
-    on = names[0] if along >= back else names[1]
-
-    def where(name: str) -> str:
-        return f"{'IN' if name == 'JAMB' else 'ON'} THE {name}"
-
-    said = format_length(back, hand.lengths)
-    angle = f"TURNS {shown.turn:g} DEG"
+    leg = f"LEG {'IN' if names[1] == 'JAMB' else 'ON'} THE {names[1]}"
+    lines = [f"COURSE {piece.course}: {piece.mark}"]
+    if along >= back:
+        lines.append(f"LONG LEG ON THE {names[0]}")
+    else:
+        leg = f"LONG {leg}"
+    lines.append(f"{leg} {format_length(back, hand.lengths)}")
     if names[1] == "JAMB" and solution.surround.splay:
-        angle = f"SPLAY {splay_words(solution.surround)} OFF SQUARE"
-    lines = [
-        f"COURSE {piece.course}: {piece.mark}",
-        f"LONG LEG {where(on)}",
-        f"LEG {where(names[1])} {said}",
-        angle,
-    ]
+        lines.append(f"SPLAY {splay_words(solution.surround)} OFF SQUARE")
     if any("chamfer" in face.name for face in solution.surround.faces):
         # Of each, so that all stand as high above their titles.
         lines.append(f"THE {names[0]} IS DRAWN LEVEL")

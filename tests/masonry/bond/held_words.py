@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
+from itertools import pairwise, product
 
 from shopdraw.job.model import Job
 from shopdraw.lengths import format_length, format_made
@@ -180,8 +180,9 @@ def _where(wall: Wall, name: str, row: list[Laid], place: int) -> str:
 def _closers_stand(wall: Wall, said: re.Match[str]) -> bool:
     named = set()
     for place in said["places"].split("; "):
-        where, courses = re.fullmatch(rf"(.+?) in ({COURSES})", place).groups()
-        named |= {(said["length"], where, n) for n in numbers_in(courses)}
+        places, courses = re.fullmatch(rf"(.+?) in ({COURSES})", place).groups()
+        every = product(places.split(" and "), numbers_in(courses))
+        named |= {(said["length"], where, n) for where, n in every}
     return named == {x for x in _closers(wall) if x[0] == said["length"]}
 
 

@@ -15,6 +15,7 @@ from shopdraw.masonry.bond.solve import solve_bond
 from shopdraw.masonry.coursing.solve import solve_coursing
 from tests.alcoves import beside_alcoves
 from tests.aslant import CHAMFERS, SPLAYED, breast
+from tests.demos import solution_of
 from tests.longer import mostly_long
 from tests.masonry.bond.held_words import Wall, numbers_in, untrue
 from tests.masonry.conftest import stack_job_of
@@ -173,6 +174,12 @@ def test_a_piece_that_is_moved_makes_the_mirror_image_untrue() -> None:
     pieces[at] = replace(pieces[at], outlines=(first.moved(F(1, 16), F(0)),))
     moved = replace(whole, layout=replace(whole.layout, pieces=tuple(pieces)))
     assert any("mirror image" in x for x in untrue(moved))
+
+
+def test_places_of_closers_in_the_same_courses_are_said_at_once() -> None:
+    (said,) = (x for x in solution_of("banded-breast").layout.reasons if "Closers" in x)
+    where = "beside the corner unit and by the jamb in course 8"
+    assert said == f'Closers of 1 5/8" stand {where}.'
 
 
 @pytest.mark.parametrize(

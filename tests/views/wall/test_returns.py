@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction as F
+from itertools import pairwise
 
 import pytest
 
 from shopdraw.drawing.ink import Drawing, Insert, Measure, Stroke, Words
 from shopdraw.solution import Solution
-from shopdraw.views.wall.returns import draw_return
+from shopdraw.views.wall.returns import _level_rows, draw_return
 from tests.demos import solution_of
 from tests.views.jobs import solved
 from tests.views.lettering import collisions
@@ -41,6 +42,30 @@ def test_nothing_collides_and_every_string_closes(name: str) -> None:
     for drawing in drawings:
         assert collisions(drawing) == []
         assert unclosed(drawing, solved(name).job.lengths) == []
+
+
+@pytest.mark.parametrize("face", ["left", "right"])
+def test_a_course_that_stands_out_has_a_string_of_its_own(face: str) -> None:
+    """By hand: a return of 12 in, its corner unit out with the course; B2, B3 sawn.
+
+    At the wall is a joint of 3/8, in course 19 of 3/4.
+    """
+    solution = solution_of("banded-breast")
+    for scale in (8.0, 24.0):
+        drawing = view(solution, face, scale)
+        said = [x.text for x in drawing.ink if isinstance(x, Words)]
+        for number, out in ((18, "3/16"), (19, "3/8"), (20, "9/16")):
+            assert f'COURSE {number}, FINISH, OUT {out}"' in " ".join(said)
+        assert collisions(drawing) == []
+        assert unclosed(drawing, "in") == []
+    strings = dict(_level_rows(solution, solution.surround.face(face)))
+    for name, gaps in (
+        ('COURSE 18, FINISH, OUT 3/16"', (F(3, 8), F(61, 16), F(3, 8), F(61, 8))),
+        ('COURSE 19, FINISH, OUT 3/8"', (F(3, 4), F(61, 8), F(3, 8), F(29, 8))),
+        ('COURSE 20, FINISH, OUT 9/16"', (F(3, 8), F(67, 16), F(3, 8), F(61, 8))),
+    ):
+        measured = tuple(b - a for a, b in pairwise(strings[name]))
+        assert measured == (gaps if face == "left" else gaps[::-1])
 
 
 def corner_words(drawing: Drawing) -> Words:
