@@ -275,7 +275,7 @@ def test_a_row_of_a_table_is_drawn_whole_or_refused_with_its_key() -> None:
     ]
     assert " ".join(lettered).split().count("taller") == 100
     with pytest.raises(NotDrawable) as refused:
-        compose_sheets(with_words(400))
+        compose_sheets(with_words(800))
     assert refused.value.lines() == (
         "sheet.size: a part of the clearance review is larger than a sheet; "
         "give larger paper",
