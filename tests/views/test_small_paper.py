@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
+from math import hypot
 
 import pytest
 
+from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Stroke, Words
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import STYLES, Sheet, content_of
@@ -273,8 +275,45 @@ def test_a_row_of_a_table_is_drawn_whole_or_refused_with_its_key() -> None:
     ]
     assert " ".join(lettered).split().count("taller") == 100
     with pytest.raises(NotDrawable) as refused:
-        compose_sheets(with_words(400))
+        compose_sheets(with_words(800))
     assert refused.value.lines() == (
         "sheet.size: a part of the clearance review is larger than a sheet; "
         "give larger paper",
     )
+
+
+@cases
+def test_the_hearth_is_drawn_as_large_as_narrow_notes_let_it(
+    demo: str, size: str
+) -> None:
+    """One long note made it as small as a stamp, on a sheet of its own."""
+    (hearth,) = [
+        each.drawing
+        for sheet in small(demo, size).sheets
+        for each in sheet.drawings
+        if each.drawing.name == "extension"
+    ]
+    assert hearth.scale <= 24
+
+
+@cases
+def test_no_two_leaders_to_the_hearth_end_on_one_another(demo: str, size: str) -> None:
+    text = STYLES[solution_of(demo).lengths].text
+    (hearth,) = [
+        each.drawing
+        for sheet in small(demo, size).sheets
+        for each in sheet.drawings
+        if each.drawing.name == "extension"
+    ]
+    dots = [
+        (sum(x) / len(x), sum(y) / len(y), max(y) - min(y))
+        for ink in hearth.ink
+        if isinstance(ink, Stroke) and ink.closed and len(ink.points) == 4
+        if ink.layer == layers.DIMENSIONS
+        for x, y in [tuple(zip(*ink.points, strict=True))]
+        if max(y) - min(y) < text * hearth.scale
+    ]
+    assert len(dots) > 3
+    for place, (x, y, high) in enumerate(dots):
+        for other_x, other_y, _ in dots[:place]:
+            assert hypot(x - other_x, y - other_y) > 1.2 * high

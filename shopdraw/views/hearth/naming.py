@@ -24,9 +24,15 @@ from shopdraw.views.hearth.asked import (
 from shopdraw.views.parts.clouds import CLOUD, fails_words
 from shopdraw.views.parts.figures import Hand
 from shopdraw.views.parts.floor import floor_words
+from shopdraw.views.parts.phrases import in_lines
 
 LED = 5.5
 """How deep the extension is at least, in heights of lettering, for leaders to it."""
+APART = 0.8
+"""How far apart the ends of leaders in it are at least, in heights of lettering."""
+NARROW = 30.0
+"""How wide a note is at most on a sheet that stands upright, in heights of lettering:
+with wider ones the extension would be drawn smaller."""
 
 
 def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink]:
@@ -40,13 +46,12 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
     column = max(float(shown.reach[1]), right, wide) + 4.0 * hand.text
     rows: list[tuple[Point, str]] = []
     levels = _levels(face, front, len(lines), hand.text)
-    for row, (words, y) in enumerate(zip(lines, levels, strict=True)):
-        if face - front > LED * hand.text:
-            rows.append(((x, y), words))
-        else:
-            # Too little is seen of it for a leader to point at.
-            at = (column, (5.0 + 1.9 * (len(lines) - 1 - row)) * hand.text)
-            yield hand.caption(at, words, "left")
+    if face - front > LED * hand.text:
+        rows += (((x, y), words) for words, y in zip(lines, levels, strict=True))
+    else:
+        # Too little is seen of it for a leader to point at.
+        under = [part for line in lines for part in _in_lines(solution, line)]
+        yield from _standing_on(under, column, hand)
     if shown.asked is not None:
         # Where the hearth is there, too: what is short of it has a cloud round it.
         _, near, end, _ = (float(x) for x in shown.asked)
@@ -74,7 +79,22 @@ def name_parts(solution: Solution, shown: Extension, hand: Hand) -> Iterator[Ink
     # Above the kink of the break line at the side; beyond a cloud, where there is one.
     floor = (x, lowest - (0.6 if short is None else 2.4) * hand.text)
     rows.append((floor, "\n".join(floor_words(solution))))
-    yield from hand.leaders(tuple(rows), column)
+    led = ((at, "\n".join(_in_lines(solution, words))) for at, words in rows)
+    yield from hand.leaders(tuple(led), column)
+
+
+def _standing_on(lines: list[str], x: float, hand: Hand) -> Iterator[Ink]:
+    """Letter lines above the notes with leaders, the last right above them."""
+    for row, words in enumerate(reversed(lines)):
+        yield hand.caption((x, (5.0 + 1.9 * row) * hand.text), words, "left")
+
+
+def _in_lines(solution: Solution, words: str) -> list[str]:
+    """Return a note's lines, narrower on a sheet that stands upright."""
+    lines, (wide, high) = words.split("\n"), solution.job.paper
+    if wide > high:
+        return lines
+    return [part for line in lines for part in in_lines(line, NARROW)]
 
 
 def _levels(face: float, front: float, count: int, text: float) -> list[float]:
@@ -83,7 +103,8 @@ def _levels(face: float, front: float, count: int, text: float) -> list[float]:
     They do so below the figures of the build-out, evenly, so that no two touch.
     """
     high = min(face + 0.2 * (front - face), face - 5.0 * text)
-    low = min(face + (0.05 + 0.15 * count) * (front - face), high - text)
+    low = face + (0.05 + 0.15 * count) * (front - face)
+    low = min(low, high - APART * (count - 1) * text)
     low = max(low, front + 0.5 * text)
     return [high + row * (low - high) / max(1, count - 1) for row in range(count)]
 

@@ -6,8 +6,10 @@ Frame: lengths as the sheets print them.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 
+from shopdraw.drawing.lettering import wrap
 from shopdraw.job.model import EdgeTable, Job
 from shopdraw.job.turning import SQUARE
 from shopdraw.lengths import format_length
@@ -37,6 +39,11 @@ EDGES: dict[str, str] = {
     "gap": "gap{}",
 }
 """What lies at an edge of the brick; the braces take its width."""
+TIED = re.compile(
+    r" (?=\d+/\d)|(?<=\d) (?=IN\b|MM\b)|(?<=\bNOT) "
+    r"|(?<=\w) (?=PASSED\b|FAILED\b|NOT CHECKED\b)"
+)
+"""The blank before a fraction, a unit or a verdict, or after a "not"."""
 FILLS = {"mortar": "mortar", "soft": "sealant"}
 """What the bottom joint is filled with."""
 
@@ -84,6 +91,16 @@ def corner_words(turn: float) -> str:
     """Letter an outside corner, and how much it turns where it is not square."""
     more = "" if turn == SQUARE else f", TURNS {turn:g} DEG"
     return f"{OUTSIDE_CORNER}{more}"
+
+
+def in_lines(words: str, wide: float) -> list[str]:
+    """Break a note into lines so many heights wide at most.
+
+    None ends within a length, before a verdict, nor after a "not": a line that begins
+    with "MEASURED" would say the opposite.
+    """
+    kept = TIED.sub("~", words)
+    return [line.replace("~", " ") for line in wrap(kept, 1.0, wide)]
 
 
 def splay_words(surround: Surround) -> str:

@@ -130,7 +130,8 @@ def lines_below(
     """Return what is lettered below a string, in lines; nothing where it has no room.
 
     Each part is no longer than the gap of the figure that it is said of, if it is not
-    said of all. They stand in one line where the string is as long.
+    said of all; past that it would be read as said of the next too, and cut extension
+    lines short. They stand in one line where that is as long as all of them.
 
     Args:
         said: its middle, and its words, with a semicolon between parts if it has any.
@@ -142,9 +143,10 @@ def lines_below(
     gaps = (float(b - a) for a, b in pairwise(positions) if a < middle < b)
     longest = max(width_of(part, text) for part in parts)
     # At either end half a letter's height clears the extension lines.
-    if len(positions) > 2 and longest + text > next(gaps, whole):
+    room = next(gaps, whole) - text if len(positions) > 2 else whole
+    if len(positions) > 2 and longest > room:
         return ()
-    return (words,) if width_of(words, text) <= whole else parts
+    return (words,) if width_of(words, text) <= room else parts
 
 
 def _parts(words: str) -> tuple[str, ...]:

@@ -45,6 +45,7 @@ from shopdraw.views.parts.figures import (
 from shopdraw.views.parts.floor import DEEP, floor_cut, floor_words
 from shopdraw.views.parts.found import cut_at_centre, seen_beyond
 from shopdraw.views.parts.heights import crown_of, levels_of
+from shopdraw.views.parts.phrases import in_lines
 from shopdraw.views.section.behind import (
     NOT_MEASURED,
     Note,
@@ -61,7 +62,6 @@ from shopdraw.views.section.woodwork import (
     draw_envelope,
     draw_woodwork,
     findings_of,
-    in_lines,
     lead_left,
     measure_allowed,
     measure_woodwork,

@@ -6,7 +6,6 @@ Frame: as the section through the opening.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -14,7 +13,7 @@ from itertools import pairwise
 from shopdraw.drawing import layers
 from shopdraw.drawing.dimensions import levels_used
 from shopdraw.drawing.ink import Ink, Measure, Point, Stroke
-from shopdraw.drawing.lettering import Box, plain, wrap
+from shopdraw.drawing.lettering import Box, plain
 from shopdraw.drawing.measures import runs_through
 from shopdraw.job.model_around import TrimTable
 from shopdraw.lengths import format_length
@@ -23,6 +22,7 @@ from shopdraw.review.findings import Finding, Key, in_words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import Hand, break_line, dot
 from shopdraw.views.parts.heights import HeightColumn, stand_clear
+from shopdraw.views.parts.phrases import in_lines
 from shopdraw.views.section.through import STEP, Through
 
 KEYED: tuple[tuple[Key, str], ...] = (
@@ -30,8 +30,6 @@ KEYED: tuple[tuple[Key, str], ...] = (
     ("trim-projection", "projection"),
 )
 """The findings that are lettered beside woodwork, and their names there."""
-TIED = re.compile(r" (?=\d+/\d)|(?<=\d) (?=IN\b|MM\b)|(?<=\bNOT) ")
-"""The blank before a fraction or a unit, or after a "not"."""
 BENDS = 12
 """So many places are tried for the bend of a leader."""
 ABOVE = 3.0
@@ -201,9 +199,10 @@ def _allowed(envelope: Envelope, at: Through, hand: Hand) -> tuple[str, ...]:
 
     first, last = envelope.corners
     least = format_length(envelope.least, lengths)
+    by = "BROKEN LINE: HOW FAR WOODWORK MAY STAND OUT BY", f"{plain(envelope.source)}:"
     lines = [
-        "BROKEN LINE: HOW FAR WOODWORK MAY STAND OUT BY",
-        f"{plain(envelope.source)}:",
+        # In narrow lines its own ends would be left over.
+        *([" ".join(by)] if at.is_narrow else by),
         f"NONE THAT BURNS WITHIN {least};",
         f"{said(first)}, {said(last)}",
     ]
@@ -214,17 +213,6 @@ def _allowed(envelope: Envelope, at: Through, hand: Hand) -> tuple[str, ...]:
             *lines,
         ]
     return tuple(part for line in lines for part in in_lines(line.upper(), at.wide))
-
-
-def in_lines(words: str, wide: float) -> list[str]:
-    """Break a note into lines so many heights wide at most.
-
-    None ends within a length, nor after a "not".
-
-    A line that begins with "MEASURED" would say the opposite.
-    """
-    kept = TIED.sub("~", words)
-    return [line.replace("~", " ") for line in wrap(kept, 1.0, wide)]
 
 
 def findings_of(

@@ -18,9 +18,9 @@ from shopdraw.solution import Solution
 from shopdraw.views.parts.aslant import seen_in_section
 from shopdraw.views.parts.figures import Hand
 from shopdraw.views.parts.heights import HeightColumn, levels_of, stand_clear
+from shopdraw.views.parts.phrases import in_lines
 from shopdraw.views.section.through import through_of
 from shopdraw.views.section.upright import draw_upright_section
-from shopdraw.views.section.woodwork import in_lines
 from tests.demos import solution_of
 from tests.odd_jobs import odd_solution
 from tests.views.lettering import collisions

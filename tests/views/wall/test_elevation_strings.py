@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from fractions import Fraction as F
+from itertools import pairwise
 from math import hypot
 
 import pytest
 
 from shopdraw.drawing import layers
+from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Measure, Words
 from shopdraw.masonry.wall.layout import Outline
 from shopdraw.solution import Solution
@@ -37,8 +39,10 @@ def lettered(drawing: Drawing) -> list[str]:
 
 
 def made_up(drawing: Drawing) -> list[str]:
-    """Return what is said of soldiers and rowlocks."""
-    return [x for x in lettered(drawing) if RUN.fullmatch(x)]
+    """Return what is said of soldiers and rowlocks, in one line or in two."""
+    said = lettered(drawing)
+    both = [f"{a} {b}" for a, b in pairwise(said) if a.endswith(";")]
+    return [x for x in (*said, *both) if RUN.fullmatch(x)]
 
 
 def not_adding_up(solution: Solution, drawing: Drawing) -> list[str]:
@@ -74,6 +78,21 @@ def test_soldiers_and_rowlocks_add_up_to_their_string(demo: str) -> None:
     drawing = elevation_of(demo, 5.0 if demo == "metric-slips" else 8.0)
     assert made_up(drawing)
     assert not_adding_up(solution, drawing) == []
+
+
+@pytest.mark.parametrize("demo", DEMOS)
+def test_what_is_said_of_soldiers_stays_between_the_ends_of_their_gap(
+    demo: str,
+) -> None:
+    """Past them it cut the extension lines of what stands beside them short."""
+    scale = 5.0 if demo == "metric-slips" else 8.0
+    drawing = elevation_of(demo, scale)
+    opening = solution_of(demo).surround.opening
+    left = solution_of(demo).surround.front.left
+    for words, box in lettering_of(drawing):
+        if words.align == "centre" and " SOLDIERS AT " in words.text:
+            assert float(opening.left - left) < box[0]
+            assert box[2] < float(opening.right - left)
 
 
 def test_thirteen_soldiers_and_their_joints_fill_the_library_s_opening() -> None:
