@@ -27,6 +27,10 @@ from shopdraw.drawing.lettering import (
 )
 
 Line = tuple[Point, ...]
+Place = tuple[float, float, float]
+"""Where a match line lies, and between which ends."""
+SHARES = 0.0, -0.25, 0.25, -0.5, 0.5
+"""How far from the line's middle its name is tried, of the room that it leaves."""
 ARROW = 3
 """A bubble's arrow is drawn through so many points."""
 BESIDE = 0.5
@@ -207,7 +211,7 @@ def match_lines(
     window = drawing.part.window if drawing.part else ()
     left, bottom, right, top = extent_of(drawing)
     unit = text * drawing.scale
-    lines, named = list[Line](), list[tuple[str, tuple[float, float], int]]()
+    lines, named = list[Line](), list[tuple[str, Place, int]]()
     for side, at in enumerate(window):
         if abs(at) == inf:
             continue
@@ -221,7 +225,7 @@ def match_lines(
         ends = [(at, y) if along else (y, at) for y in (first - unit, last + unit)]
         lines += broken(drawing, (ends[0], ends[1]), unit)
         name = f"MATCH LINE, SEE {stand_in('part', part_key(view, beyond))}"
-        named.append((name, (at, (first + last) / 2), side))
+        named.append((name, (at, first, last), side))
     yield from (Stroke(layers.MATCH, line) for line in lines)
     struck = shapely.STRtree(
         [shapely.LineString(x) for x in (*every_line(drawing), *lines)]
@@ -232,35 +236,40 @@ def match_lines(
 
 def _named(
     name: str,
-    at: tuple[float, float],
+    at: Place,
     side: int,
     on: tuple[Drawing, float],
     lines: shapely.STRtree,
 ) -> Words:
     """Letter a match line along it, beyond it, as near as no ink is there.
 
+    It stands at the line's middle, or else nearer to an end: further off it would be
+    read as the name of something else.
+
     Args:
         name: the words.
-        at: where the line lies, and its middle.
+        at: where the line lies, and its ends.
         side: of the part, as its window has them.
         on: the part, and the height of lettering.
         lines: every line of the part, match lines too.
     """
     drawing, text = on
-    level, middle = at
+    level, first, last = at
     taken = [box for box, _ in kept_whole(drawing)]
     unit, out = text * drawing.scale, -1.0 if side < 2 else 1.0
     turned = 0.0 if side % 2 else 90.0
+    spare = max(0.0, last - first - width_of(name, text) * drawing.scale)
     off = 1.2
     while True:
-        where = level + out * off * unit
-        spot = (middle, where) if side % 2 else (where, middle)
-        words = Words(layers.NOTES, spot, name, text, "centre", "middle", turned)
-        box = box_of(words, drawing.scale)
-        around = shapely.box(*box).buffer(BESIDE * unit, join_style="mitre")
-        is_struck = len(lines.query(around, "intersects")) > 0
-        if not is_struck and not any(overlap(box, other) for other in taken):
-            return words
+        for share in SHARES:
+            where, middle = level + out * off * unit, (first + last) / 2 + share * spare
+            spot = (middle, where) if side % 2 else (where, middle)
+            words = Words(layers.NOTES, spot, name, text, "centre", "middle", turned)
+            box = box_of(words, drawing.scale)
+            around = shapely.box(*box).buffer(BESIDE * unit, join_style="mitre")
+            is_struck = len(lines.query(around, "intersects")) > 0
+            if not is_struck and not any(overlap(box, other) for other in taken):
+                return words
         off += 0.5
 
 

@@ -65,6 +65,11 @@ def test_the_name_of_a_match_line_is_clear_of_what_juts_over_it(name: str) -> No
                     near = 0.4 * words.height_on_paper * drawing.scale
                     around = shapely.box(*box).buffer(near, join_style="mitre")
                     assert not shapely.intersects(lines, around).any()
+                    # And no further off it than lettering stands off its line.
+                    assert drawing.part is not None
+                    sides = drawing.part.window[0], drawing.part.window[2]
+                    off = min(abs(words.at[0] - side) for side in sides)
+                    assert off < 2 * words.height_on_paper * drawing.scale
                     named += 1
     assert named > 1
 

@@ -26,8 +26,9 @@ def standing_rows(
 ) -> Iterator[tuple[str, tuple[Fraction, ...], str]]:
     """Yield a string for each run of soldiers or rowlocks that is not like another.
 
-    Its name; the front's ends, the jambs that it goes past, and where it begins and
-    ends, the joints at both ends included; and what it is made of, in words.
+    Its name; the front's ends, the jambs that it goes past if it stops beyond them, and
+    where it begins and ends, the joints at both ends included; and what it is made of,
+    in words.
     """
     front = solution.surround.front
     fronts = [
@@ -50,7 +51,8 @@ def standing_rows(
         if len(runs) > 1 and words:
             words = f"AT EITHER SIDE {words}"
         stops = {front.left, front.right, *(x for pair in ends for x in pair)}
-        if len(runs) == 1:
+        # From end to end no jamb is passed: it would make its words those of one gap.
+        if len(runs) == 1 and ends[0] != (front.left, front.right):
             stops |= set(_jambs_within(solution, ends[0], runs[0]))
         row = tuple(sorted(x - front.left for x in stops))
         if (row, words) not in seen:

@@ -95,6 +95,20 @@ def test_what_is_said_of_soldiers_stays_between_the_ends_of_their_gap(
             assert box[2] < float(opening.right - left)
 
 
+def test_a_band_from_end_to_end_is_one_figure_with_its_words() -> None:
+    """Within the opening's figure 24 rowlocks would be read as those over it."""
+    drawing = elevation_of("banded-breast", 8.0)
+    (said,) = (
+        x for x in drawing.ink if isinstance(x, Words) and " ROWLOCKS AT" in x.text
+    )
+    above = [
+        x for x in drawing.ink
+        if isinstance(x, Measure) and x.axis == "x" and x.line_at > said.at[1]
+    ]  # fmt: skip
+    nearest = min(above, key=lambda x: x.line_at).line_at
+    assert [x.words for x in above if x.line_at == nearest] == ["5'-3 1/8\""]
+
+
 def test_thirteen_soldiers_and_their_joints_fill_the_library_s_opening() -> None:
     """13 x 2 1/4 = 29 1/4 in; of 34 in, 4 3/4 are left for 14 joints."""
     drawing = elevation_of("library-hearth", 4.0)
