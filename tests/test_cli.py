@@ -52,7 +52,7 @@ def test_check_prints_the_coursing_and_writes_nothing(
     result = run("check", str(LIBRARY))
     assert result.exit_code == 0
     # By hand: 27 in less ten bricks of 2 1/4 leaves 4 1/2 for eleven joints.
-    assert re.search(r"11 +running +7/16\" +2'-3\" +2'-5 1/4\"", result.stdout)
+    assert re.search(r"11 +stretcher +7/16\" +2'-3\" +2'-5 1/4\"", result.stdout)
     assert re.search(r"opening head +underside +2'-3\" +2'-3\"  lands", result.stdout)
     assert not list(tmp_path.iterdir())
 

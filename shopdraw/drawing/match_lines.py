@@ -103,7 +103,7 @@ def off_match_lines(part: Drawing) -> Drawing:
         if not ways:
             continue
         rest = replace(part, ink=(*ink[:place], *ink[place + 1 :]))
-        others = [other for _, other in lettering_of(rest)]
+        others = tuple(other for _, other in lettering_of(rest))
         beside = _Beside(window, part.scale, lines, others, words)
         found = next(filter(beside.has_room, ways), None)
         if found is None and not (axis or words.column or beside.near):
@@ -129,7 +129,7 @@ class _Beside:
     window: Box
     scale: float
     lines: shapely.STRtree
-    others: list[Box]
+    others: tuple[Box, ...]
     words: Words
 
     @property

@@ -307,7 +307,8 @@ def letter_opening(
         top = head - deep - UNDER_MARK * RADIUS * text
         for said, _ in tried:
             wide = max(width_of(line, style.text) for line in said) * scale
-            if wide < right - left - 2 * text and 1.8 * len(said) * text < top:
+            # Some of the height is left to what else is led into the opening.
+            if wide < right - left - 2 * text and 2.2 * len(said) * text < top:
                 across = tuple(_column(said, middle, top, scale, style))
                 return _across_centre_line(drawing, across, middle, text)
     words = tuple(line for column in tried[0] for line in column if line)
