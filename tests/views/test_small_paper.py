@@ -192,6 +192,13 @@ def test_no_figure_longer_than_its_string_is_struck_by_what_it_reaches_over() ->
     assert amiss_on(compose_sheets(solve(parse_job(LOW, "low.toml")))) == []
 
 
+def test_a_scale_at_which_a_front_goes_on_no_sheet_is_refused_with_its_key() -> None:
+    job = parse_job(f'{LOW}scale = "1:2"\n', "low.toml")
+    said = 'sheet.scale: the elevation does not fit at HALF SIZE; write "fit"'
+    with pytest.raises(NotDrawable, match=f"^{said}$"):
+        compose_sheets(solve(job))
+
+
 def test_a_line_through_lettering_and_words_on_words_are_noticed() -> None:
     sheet = next(x for x in small("metric-slips", "A4").sheets if centred_words(x))
     first, *others = sheet.drawings

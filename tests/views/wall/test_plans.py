@@ -312,3 +312,18 @@ def test_the_substrate_is_named_across_no_brick(job: str) -> None:
         and LineString(x.points).distance(around) < text
     ]
     assert not leader.intersects(brick)
+
+
+@pytest.mark.parametrize(
+    ("scale", "said"),
+    [(8.0, ["CLEAR AT THE BACK; JAMBS SPLAY 18 DEG"]), (16.0, ["SPLAY 18 DEG"]),
+     (32.0, [])],
+)  # fmt: skip
+def test_a_splay_is_lettered_as_far_as_the_opening_is_wide(
+    scale: float, said: list[str]
+) -> None:
+    """In one too narrow for any of it the jamb's own drawing says it."""
+    drawing = plan(solution_of("splayed-parlour"), 1, scale)
+    found = [x.text for x in drawing.ink if isinstance(x, Words) and "SPLAY" in x.text]
+    assert found == said
+    assert collisions(drawing) == []
