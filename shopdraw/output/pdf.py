@@ -43,7 +43,8 @@ from shopdraw.output.plot import (
 # Nothing needs a PDF to be of letters alone, and spelling it so takes long.
 rl_config.useA85 = 0
 
-
+NUDGE = 1e-8
+"""In points: what lies half way between two steps goes up, whatever its last digit."""
 Pictured = tuple[Box, bytes]
 """A box on paper, and the JPEG file that fills it."""
 
@@ -161,8 +162,8 @@ def _traced(line: list[Point], points: float) -> str:
     The library's own asks of each number how many digits it needs, which takes long.
     """
     (x, y), *rest = line
-    begun = f"{x * points:.3f} {y * points:.3f} m"
-    ends = (f"{x * points:.3f} {y * points:.3f} l" for x, y in rest)
+    begun = f"{x * points + NUDGE:.3f} {y * points + NUDGE:.3f} m"
+    ends = (f"{x * points + NUDGE:.3f} {y * points + NUDGE:.3f} l" for x, y in rest)
     return " ".join((begun, *ends))
 
 
@@ -171,9 +172,9 @@ def _letter(canvas: Canvas, letters: list[Letters], points: float) -> None:
     for line in letters:
         text.setFillColor(_colour(line.colour))
         text.setFont(_font(), em_of(line.height) * points)
-        x, y = line.foot
+        x, y = (part * points + NUDGE for part in line.foot)
         cosine, sine = cos(radians(line.angle_deg)), sin(radians(line.angle_deg))
-        text.setTextTransform(cosine, sine, -sine, cosine, x * points, y * points)
+        text.setTextTransform(cosine, sine, -sine, cosine, x, y)
         text.textOut(line.text)
     canvas.drawText(text)
 

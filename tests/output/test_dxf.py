@@ -24,6 +24,7 @@ from shopdraw.drawing.sheets import Sheet
 from shopdraw.output import svg
 from shopdraw.output.comparing import compare
 from shopdraw.output.dxf import write_dxf
+from shopdraw.output.pdf import write_pdf
 from shopdraw.output.readback import read_back
 from shopdraw.output.svg import frame_of
 from shopdraw.output.write import sheet_stem
@@ -319,9 +320,12 @@ def test_the_last_digit_of_a_float_never_shows(
     sheet = drawing_set.sheets[1]
     frame = frame_of(sheet)
     written, drawn = write_dxf(sheet), svg.draw(sheet, frame)
+    first = drawing_set.sheets[0]
+    page = write_pdf((first,), "A sheet")
     for far in (inf, -inf):
         stirred = _stirred(sheet, far)
         assert write_dxf(stirred) == written
+        assert write_pdf((_stirred(first, far),), "A sheet") == page
         assert svg.draw(stirred, frame) == drawn
 
 
