@@ -20,9 +20,9 @@ from shopdraw.drawing.sheets import STYLES, Sheet
 from shopdraw.masonry.wall.layout import OF_AN_ARCH
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
-from shopdraw.views.brick.leaders import courses_said
 from shopdraw.views.expected.built import FACE_OF_VIEW, HEARTH_VIEWS
 from shopdraw.views.general import LED, LEGEND, _marked, draw_legend
+from shopdraw.views.parts.phrases import courses_said
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.returns import draw_return
 from tests.demos import elevation_of, sheet_of, solution_of

@@ -101,7 +101,7 @@ def test_names_and_what_strings_say_are_not_lettered_across_a_match_line() -> No
     parts = parts_of(small("library-hearth", "ANSI A"))
     assert [over_match_lines(x) for x in parts] == [[], LEFT_ACROSS]
     said = [x.text for part in parts for x in part.ink if isinstance(x, Words)]
-    assert {"CLEAR OPENING,", "BRICK TO BRICK", "14 EQ JOINTS,"} <= set(said)
+    assert {"CLEAR OPENING,", "BRICK TO BRICK", "14 EQ JOINTS, ABOUT"} <= set(said)
 
 
 def test_words_moved_across_a_match_line_are_noticed() -> None:

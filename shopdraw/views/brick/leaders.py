@@ -43,6 +43,7 @@ from shopdraw.views.brick.nearest import (
     nearest_place,
 )
 from shopdraw.views.parts.figures import dot
+from shopdraw.views.parts.phrases import courses_said
 
 CLEAR, CLOSE = 0.1, 0.05
 """What is left free about other lettering, and what at the least, in its heights."""
@@ -240,15 +241,6 @@ def _is_above(outline: Outline, there: Outline) -> bool:
     shared = min(outline.right, there.right) - max(outline.left, there.left)
     wide = min(outline.right - outline.left, there.right - there.left)
     return 2 * shared > wide
-
-
-def courses_said(numbers: list[int]) -> str:
-    """Name courses: `COURSES 3 TO 7`, `ALTERNATE COURSES 3 TO 9`, `COURSES 3, 8`."""
-    steps = {b - a for a, b in pairwise(numbers)}
-    if len(numbers) > 2 and len(steps) == 1 and steps <= {1, 2}:
-        alternate = "ALTERNATE " if steps == {2} else ""
-        return f"{alternate}COURSES {numbers[0]} TO {numbers[-1]}"
-    return f"COURSES {', '.join(map(str, numbers))}"
 
 
 class _Around:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 from shopdraw.drawing.lettering import wrap
 from shopdraw.job.model import EdgeTable, Job
@@ -73,6 +74,16 @@ def edge_letters(job: Job, edge: EdgeTable, where: str) -> str:
 def listed(names: Sequence[str]) -> str:
     """Write names as a list in a sentence: `8, 10 and 12`."""
     return " and ".join(x for x in (", ".join(names[:-1]), *names[-1:]) if x)
+
+
+def courses_said(numbers: Sequence[int]) -> str:
+    """Name courses: `COURSES 3 TO 7`, `ALTERNATE COURSES 3 TO 9`, `COURSES 3, 8`."""
+    steps = {b - a for a, b in pairwise(numbers)}
+    if len(numbers) > 2 and len(steps) == 1 and steps <= {1, 2}:
+        alternate = "ALTERNATE " if steps == {2} else ""
+        return f"{alternate}COURSES {numbers[0]} TO {numbers[-1]}"
+    word = "COURSE" if len(numbers) == 1 else "COURSES"
+    return f"{word} {', '.join(map(str, numbers))}"
 
 
 def pieces_title(kinds: Iterable[str]) -> str:

@@ -46,7 +46,7 @@ FIRST = 3.4
 """From the view to the first string, in heights of lettering."""
 PITCH = 3.0
 """From what a string takes below its line to the next line, in heights of lettering."""
-NAME = 14.0
+NAME = 15.5
 """How wide a string's name may be in one line, in heights of lettering."""
 OFF = 1.5
 """How far it stands off, in heights of lettering."""

@@ -38,6 +38,7 @@ from shopdraw.views.parts.found import (
     outline_front,
 )
 from shopdraw.views.parts.heights import running_heights, upright_strings
+from shopdraw.views.parts.phrases import courses_said
 from shopdraw.views.parts.strings import stacked_strings
 from shopdraw.views.wall.arched import (
     LEDGER,
@@ -225,24 +226,26 @@ def _course_rows(
 ) -> Iterator[tuple[str, tuple[Fraction, ...]]]:
     """Yield the strings of the courses that the bond repeats; one for those alike.
 
-    Beside what stands over the opening a course is not set out: that is drawn there.
+    Each names all courses up to the head that it is true of: of a crooked front it may
+    be one. Beside what stands over the opening a course is not set out: that is drawn
+    there. Headers and what projects have strings of their own at any level.
     """
-    alike: dict[tuple[Fraction, ...], list[str]] = {}
+    courses = solution.coursing.courses
     below = solution.coursing.courses_below_head or 1
-    for course in solution.coursing.courses[: min(len(solution.layout.cycle), below)]:
+    repeats = min(len(solution.layout.cycle), below)
+    alike: dict[tuple[Fraction, ...], list[Course]] = {}
+    for course in courses:
         positions = _row_positions(solution, course)
-        alike.setdefault(positions, []).append(str(course.number))
-    for course in solution.coursing.courses[min(len(solution.layout.cycle), below) :]:
-        if course.kind == "header" or course.projection:
-            positions = _row_positions(solution, course)
-            alike.setdefault(positions, []).append(str(course.number))
-    for positions, numbers in alike.items():
-        word = "COURSE" if len(numbers) == 1 else "COURSES"
+        is_one = course.number <= repeats or course.kind == "header"
+        is_as_below = course.number <= below and positions in alike
+        if is_one or course.projection or is_as_below:
+            alike.setdefault(positions, []).append(course)
+    for positions, some in alike.items():
         out = ""
-        if far := solution.coursing.courses[int(numbers[0]) - 1].projection:
+        if far := some[0].projection:
             # No extension line goes up from there: what lies below stands further in.
             out = f", OUT {format_length(far, solution.lengths)}"
-        yield f"{word} {', '.join(numbers)}, FINISH{out}", positions
+        yield f"{courses_said([x.number for x in some])}, FINISH{out}", positions
 
 
 def _panel_rows(

@@ -23,14 +23,14 @@ def test_two_names_of_two_lines_are_not_read_as_one() -> None:
     """Else the end of one is as near to the next as to its own beginning."""
     job = solution_of("crooked-study").job
     positions = (F(0), F(10), F(50), F(60))
-    names = ["AT THE HEARTH, FINISH", "AT THE HEAD, FINISH", "OVERALL, FINISH"]
+    names = ["AT THE HEARTH, FINISH", "AT ITS FURTHER END, FINISH", "OVERALL, FINISH"]
     ink = stacked_strings(job, [(name, positions) for name in names], 8.0)
     words = [x for x in ink if isinstance(x, Words)]
     assert [x.text for x in words] == [
         "AT THE",
         "HEARTH, FINISH",
-        "AT THE",
-        "HEAD, FINISH",
+        "AT ITS FURTHER",
+        "END, FINISH",
         "OVERALL, FINISH",
     ]
     within, between, _, below = downs(words, 8.0)
@@ -98,7 +98,7 @@ def test_it_is_so_where_both_jambs_lean() -> None:
     at = [
         n
         for n, x in enumerate(drawing.ink)
-        if isinstance(x, Words) and x.text == "AT THE"
+        if isinstance(x, Words) and x.text.startswith("AT THE")
     ]
     first, second = (drawing.ink[n] for n in at)
     assert isinstance(first, Words)

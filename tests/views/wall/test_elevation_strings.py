@@ -19,6 +19,7 @@ from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.standing import made_of
 from tests.demos import elevation_of, solution_of
 from tests.odd_jobs import odd_solution
+from tests.views.marks_read import courses_of
 from tests.views.strings import figures_of, printed
 
 RUN = re.compile(
@@ -107,6 +108,47 @@ def test_a_band_from_end_to_end_is_one_figure_with_its_words() -> None:
     ]  # fmt: skip
     nearest = min(above, key=lambda x: x.line_at).line_at
     assert [x.words for x in above if x.line_at == nearest] == ["5'-3 1/8\""]
+
+
+def set_out(drawing: Drawing) -> list[set[int]]:
+    """Return which courses each string of courses is said to be true of."""
+    named = re.findall(
+        r"(ALTERNATE )?COURSES? (\d[\d, TO]*), FINISH", " ".join(lettered(drawing))
+    )
+    return [courses_of(said, 2 if alternate else 1) for alternate, said in named]
+
+
+def unlike(solution: Solution, named: list[set[int]]) -> list[set[int]]:
+    """Return which of these are not all courses up to the head that are laid alike."""
+    ends: dict[int, set[F]] = {}
+    courses = solution.coursing.courses[: solution.coursing.courses_below_head]
+    for piece in solution.layout.pieces:
+        if piece.course <= len(courses):
+            course = courses[piece.course - 1]
+            middle = (course.bottom + course.top) / 2
+            for outline in (x for x in piece.outlines if x.face == "front"):
+                ends.setdefault(piece.course, set()).update(outline.at_level(middle))
+    wrong = []
+    for some in named:
+        first = ends.get(min(some))
+        if first and some != {n for n, found in ends.items() if found == first}:
+            wrong.append(some)
+    return wrong
+
+
+@pytest.mark.parametrize("demo", ["common-sitting-room", "crooked-study", *DEMOS[2:]])
+def test_a_string_of_courses_names_all_that_it_is_true_of(demo: str) -> None:
+    solution = solution_of(demo)
+    named = set_out(elevation_of(demo, 8.0))
+    assert unlike(solution, named) == []
+    # One left out of its string, or named beside those that it is not like, is told.
+    fewer = [x - {max(x)} if len(x) > 1 else x | {max(x) + 1} for x in named]
+    assert len(unlike(solution, fewer)) >= 2
+
+
+def test_a_bond_of_six_courses_says_where_it_begins_anew() -> None:
+    named = set_out(elevation_of("common-sitting-room", 8.0))
+    assert named == [{1, 7}, {2, 4, 6, 8, 10}, {3, 5, 9, 11}]
 
 
 def test_thirteen_soldiers_and_their_joints_fill_the_library_s_opening() -> None:
