@@ -33,7 +33,7 @@ from shopdraw.views.parts.figures import (
 from shopdraw.views.parts.phrases import FILLS, edge_letters
 from shopdraw.views.wall.sections import woodwork_above
 
-NOT_GIVEN = "WHAT IS ABOVE THE JOINT: BY OTHERS, NOT GIVEN"
+NOT_GIVEN = "ABOVE: BY OTHERS, NOT GIVEN"
 COURSES = 2
 """How many courses each detail shows."""
 

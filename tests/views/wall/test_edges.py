@@ -86,7 +86,7 @@ def test_a_gap_below_far_woodwork_is_dimensioned_as_wide_as_it_is() -> None:
     drawing = DRAWN["top"](solution_of("chamfered-breast"), 4.0)
     (row,) = figures_of(drawing)
     assert row[-2:] == ['1/4"', '3 3/4"']
-    assert "WHAT IS ABOVE THE JOINT: BY OTHERS, NOT GIVEN" in words(drawing)
+    assert "ABOVE: BY OTHERS, NOT GIVEN" in words(drawing)
 
 
 def test_a_return_ends_at_a_wall_and_a_front_alone_at_its_edge() -> None:
