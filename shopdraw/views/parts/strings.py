@@ -59,9 +59,27 @@ NAMES = 2.25
 from line to line, or two names read as one."""
 
 
+Row = tuple[str, tuple[Fraction, ...]]
+"""A string's name, and its rising positions."""
+
+
+def with_substrate(rows: list[Row], measured: tuple[Fraction, ...]) -> list[Row]:
+    """Add the string of the substrate as it was measured to those of the finish.
+
+    Where one of these has all its figures already, that one says so, and there is no
+    other string: a figure is given once.
+    """
+    for place, (name, positions) in reversed([*enumerate(rows)]):
+        ends = positions[0], positions[-1]
+        if ends == (measured[0], measured[-1]) and {*measured} <= {*positions}:
+            alike = f"{name}, AND SUBSTRATE, AS MEASURED", positions
+            return [*rows[:place], alike, *rows[place + 1 :]]
+    return [*rows, ("SUBSTRATE, AS MEASURED", measured)]
+
+
 def stacked_strings(
     job: Job,
-    rows: list[tuple[str, tuple[Fraction, ...]]],
+    rows: list[Row],
     scale: float,
     foot: float = 0.0,
     says: Mapping[int, Says] | None = None,

@@ -146,6 +146,20 @@ def test_each_string_says_finish_or_substrate() -> None:
     assert "SUBSTRATE," not in finished
 
 
+def test_strings_of_two_returns_are_level_where_their_feet_are_not() -> None:
+    # The hearth of the crooked study falls from the left to the right.
+    solution = solution_of("crooked-study")
+    feet, first = [], []
+    for face in ("left", "right"):
+        ink = view(solution, face).ink
+        outline = next(x for x in ink if isinstance(x, Stroke) and x.closed)
+        feet.append(min(y for _, y in outline.points))
+        strings = (x.line_at for x in ink if isinstance(x, Measure) and x.axis == "x")
+        first.append(max(strings))
+    assert feet[0] > feet[1] + 0.5
+    assert first[0] == first[1]
+
+
 def test_the_outside_corner_is_at_the_front_s_side_of_each_return() -> None:
     solution = solution_of("library-hearth")
     width = float(F(115, 8))
