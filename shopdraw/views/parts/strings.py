@@ -114,14 +114,15 @@ def stacked_strings(
     deep = [(len(lines) - 1) * LINES / 2 for lines in names]
     figures, led = list[Box](), list[Line]()
     for place, (chain, lines) in enumerate(zip(chains, names, strict=True)):
-        positions = chain.positions
         set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward=-1)
         measures = string_of_dimensions(
             chain, at, at + 1.4 * style.text * scale, set_out
         )
         yield from measures
         figures += [box_of(letter_of(each, scale), scale) for each in measures]
-        start = float(positions[0]) - OFF * style.text * scale
+        # Extension lines of the strings further out go past it at its right.
+        first = min(further.positions[0] for further in chains[place:])
+        start = float(first) - OFF * style.text * scale
         led += [line for each in measures for line in leader_of(each, scale)]
         yield from _name(lines, (start, at), (figures, led), style, scale)
         moved = any(measure.letter is not None for measure in measures)
