@@ -194,6 +194,23 @@ def test_low_views_are_stacked_beside_a_high_one() -> None:
     assert two[1] == pytest.approx(four[1]) == pytest.approx(high[1])
 
 
+def test_stacks_of_as_many_stand_on_the_same_lines() -> None:
+    sizes = [(3.0, 7.0), (3.0, 3.0), (3.0, 2.0), (3.0, 2.5), (3.0, 3.5)]
+    places = arrange(items_of([(*size, False) for size in sizes]), AREA, GAP)
+    assert places is not None
+    high, one, two, three, four = (box for _, box in places)
+    assert one[1] == pytest.approx(three[1])
+    assert two[1] == pytest.approx(four[1]) == pytest.approx(high[1])
+    # Not where they would be too high for it: each is then spread over the row.
+    sizes[2:4] = [(3.0, 2.0), (3.0, 2.0)]
+    sizes[1], sizes[4] = (3.0, 4.5), (3.0, 4.5)
+    places = arrange(items_of([(*size, False) for size in sizes]), AREA, GAP)
+    assert places is not None
+    high, one, two, three, four = (box for _, box in places)
+    assert one[3] == pytest.approx(three[3]) == pytest.approx(high[3])
+    assert two[1] == pytest.approx(four[1]) == pytest.approx(high[1])
+
+
 def test_the_measure_is_what_the_test_reckons() -> None:
     items = items_of([(3.0, 7.5, False)] * 4)
     sheets = compose([Purpose("x", items)], SheetRoom(AREA, GAP))

@@ -94,7 +94,7 @@ def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
     below = coursing.courses[: min(2, coursing.courses_below_head)]
     rows = _course_rows(solution.layout, face, below)
     name = "ALONG THE JAMB" if solution.surround.splay else "DEPTH"
-    rows.append((f"{name}, FINISH", (Fraction(0), face.width)))
+    rows = _with_whole(rows, name, (Fraction(0), face.width))
     width = float(face.width)
     y = float(coursing.head) + 1.2 * hand.text
     inner, outer = (width, 0.0) if side == "left" else (0.0, width)
@@ -111,6 +111,15 @@ def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
     title = f"{side.upper()} JAMB, DEVELOPED"
     drawing = Drawing(f"reveal-{side}", title, scale, tuple(ink), symbols)
     return with_leaders(solution.layout.pieces, {face_name}, dx, text, drawing)
+
+
+def _with_whole(rows: list[Row], name: str, whole: tuple[Fraction, ...]) -> list[Row]:
+    """Add the string of the whole, unless one piece from end to end gives it."""
+    for place, (course, positions) in enumerate(rows):
+        if positions == whole:
+            both = course.replace(",", f" AND {name},"), positions
+            return [*rows[:place], both, *rows[place + 1 :]]
+    return [*rows, (f"{name}, FINISH", whole)]
 
 
 def _lowest(solution: Solution) -> float:

@@ -10,7 +10,7 @@ import pytest
 
 from shopdraw.drawing.ink import Drawing, Insert, Measure, Stroke, Words
 from shopdraw.solution import Solution
-from shopdraw.views.wall.returns import _level_rows, draw_return
+from shopdraw.views.wall.returns import _level_rows, draw_return, draw_reveal
 from tests.demos import solution_of
 from tests.views.jobs import solved
 from tests.views.lettering import collisions
@@ -171,3 +171,12 @@ def test_the_outside_corner_is_at_the_front_s_side_of_each_return() -> None:
 def test_a_return_that_the_job_has_not_is_refused() -> None:
     with pytest.raises(KeyError):
         view(solved("right return"), "left")
+
+
+def test_a_jamb_s_depth_is_given_once() -> None:
+    """One leg of 7 5/8 goes from the face to the firebox: it is the depth."""
+    drawing = draw_reveal(solution_of("splayed-parlour"), "left reveal", 8.0)
+    said = " ".join(x.text for x in drawing.ink if isinstance(x, Words))
+    assert "COURSE 1 AND ALONG THE JAMB, FINISH" in said
+    whole = [x for x in figures_of(drawing) if x == ['7 5/8"']]
+    assert len(whole) == 1
