@@ -4,14 +4,15 @@ In:  `Item`s in order, the room.   Out: each drawing's window; None if they do n
 Frame: paper lengths.
 
 Views stand in rows with a common foot; beside a high one lower ones may stand one above
-another. Views that share verticals stand on them (`verticals`). Words (tables and
-notes) stand in columns with a common head, narrow ones beside each other, at the right
-of the views, or else below them. What room is left over is shared out evenly.
+another, stacks of as many on common lines. Views that share verticals stand on them
+(`verticals`). Words (tables and notes) stand in columns with a common head, narrow ones
+beside each other, at the right of the views, or else below them. What room is left over
+is shared out evenly.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
@@ -251,11 +252,27 @@ def _rows(items: Sequence[Item], area: Box, gap: float) -> dict[int, Point] | No
     y = top
     for row in rows:
         y -= between + row.high
-        for stack in row.stacks:
-            feet = _feet([sizes[n][1] for n in stack], row.high)
+        heights = [[sizes[n][1] for n in stack] for stack in row.stacks]
+        levels = _levelled(heights, row.high, gap)
+        for stack, level in zip(row.stacks, levels, strict=True):
+            feet = _feet(level, row.high)
             for n, foot in zip(stack, feet, strict=True):
                 placed[id(items[n])] = origins[n], y + foot - boxes[n][1]
     return placed
+
+
+def _levelled(
+    stacks: Sequence[Sequence[float]], high: float, gap: float
+) -> Iterator[Sequence[float]]:
+    """Yield the heights of each stack of a row as those are that its feet go by.
+
+    Stacks of as many things stand on the same lines, if the row is high enough for it.
+    """
+    for stack in stacks:
+        alike = zip(*(x for x in stacks if len(x) == len(stack)), strict=True)
+        highest = [max(level) for level in alike]
+        taken = sum(highest) + gap * (len(highest) - 1)
+        yield highest if taken <= high + NOTHING else stack
 
 
 def _feet(heights: Sequence[float], high: float) -> list[float]:

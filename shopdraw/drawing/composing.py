@@ -4,8 +4,9 @@ In:  items in order, by purpose.   Out: what stands on each sheet, and where.
 Frame: paper lengths.
 
 Items keep their order, and each sheet is arranged by `arranging`. Where one sheet ends
-and the next begins is decided by the measure: the fewest sheets, then fill, and that no
-view is parted from its fellows. On a sheet that is bare, views are drawn larger.
+and the next begins is decided by the measure: the fewest sheets, then fill, that there
+is no hole between views, and that no view is parted from its fellows. On a sheet that
+is bare, or has a hole, views are drawn larger.
 """
 
 from __future__ import annotations
@@ -16,12 +17,15 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from shopdraw.drawing.arranging import Item, arrange, fits
+from shopdraw.drawing.holes import largest_hole
 from shopdraw.drawing.ink import Drawing
 from shopdraw.drawing.lettering import Box
 from shopdraw.errors import NotDrawable
 
 LEAST_FILL, MOST_FILL = 0.5, 0.85
 """A sheet looks bare below the one and crowded above the other."""
+MOST_HOLE = 0.25
+"""A blank between views of more than so much of the sheet each way is a hole."""
 LAST_COUNTS = 4
 """The last sheet of a purpose may be bare: it counts so many times less."""
 PARTED = 0.02
@@ -54,6 +58,7 @@ class Composed:
         shows: what its items show, in order.
         places: each drawing, and its window on the sheet.
         fill: the part of the usable area that the drawings' extents take.
+        hole: how large the largest blank between its views is, of the sheet's sides.
         is_last: no other sheet after it has more of what it is for.
         parted: how many views on it are alone, with others of their purpose before them
             or after them.
@@ -64,6 +69,7 @@ class Composed:
     shows: tuple[str, ...]
     places: tuple[tuple[Drawing, Box], ...]
     fill: float
+    hole: float = 0.0
     is_last: bool = True
     parted: int = 0
     is_in_turn: bool = True
@@ -86,6 +92,7 @@ class SheetRoom:
         self._area, self._gap = area, gap
         self._fitting: dict[tuple[Item, ...], bool] = {}
         self._places: dict[tuple[Item, ...], Places] = {}
+        self._holes: dict[tuple[Item, ...], float] = {}
 
     def takes(self, items: tuple[Item, ...]) -> bool:
         """Whether items go on one sheet."""
@@ -108,6 +115,18 @@ class SheetRoom:
         left, bottom, right, top = self._area
         inked = sum(item.ink_area for item in items)
         return inked / ((right - left) * (top - bottom))
+
+    def hole(self, items: tuple[Item, ...]) -> float:
+        """Return how large the hole between items is: none where there are no views.
+
+        Words stand in columns of unlike lengths, and a blank below them is no hole.
+        """
+        if all(item.is_words for item in items):
+            return 0.0
+        if items not in self._holes:
+            boxes = [box for _, box in self.places(items)]
+            self._holes[items] = largest_hole(self._area, boxes)
+        return self._holes[items]
 
 
 def fewest(purposes: Sequence[Purpose], room: SheetRoom) -> int:
@@ -137,7 +156,7 @@ def compose(purposes: Sequence[Purpose], room: SheetRoom) -> list[Composed]:
         run = entries[start:end]
         drawn[start, end] = _filled(run, room)
         off = _amiss(
-            _fill(drawn[start, end], room),
+            *_looks(drawn[start, end], room),
             is_last=_is_last(entries, (start, end)),
             parted=_parted(entries, (start, end)),
         )
@@ -186,6 +205,7 @@ def _sheet(entries: Sequence[Entry], room: SheetRoom) -> Composed:
         shows=tuple(word for item in items for word in item.shows if word),
         places=room.places(items),
         fill=room.fill(items),
+        hole=room.hole(items),
         is_in_turn=_is_in_turn(entries),
     )
 
@@ -232,17 +252,19 @@ def _runs(entries: Sequence[Entry], room: SheetRoom) -> list[Run]:
     return found[::-1]
 
 
-def _fill(entries: Sequence[Entry], room: SheetRoom) -> float:
-    return room.fill([item for _, item in entries])
+def _looks(entries: Sequence[Entry], room: SheetRoom) -> tuple[float, float]:
+    """Return how full a sheet is, and how large its largest hole."""
+    items = tuple(item for _, item in entries)
+    return room.fill(items), room.hole(items)
 
 
 def _filled(entries: Sequence[Entry], room: SheetRoom) -> tuple[Entry, ...]:
-    """Draw the views of a bare sheet larger as far as it then looks better.
+    """Draw the views of a sheet that is bare or has a hole larger, if it looks better.
 
     Views of one purpose and one scale are drawn larger together, or else one by one.
     """
     best = tuple(entries)
-    while _fill(best, room) < LEAST_FILL:
+    while _amiss(*_looks(best, room)):
         views = [(each, item) for each, item in best if not item.is_words]
         kinds = sorted({_kind(*entry) for entry in views})
         together = [
@@ -262,12 +284,12 @@ def _better(
     entries: tuple[Entry, ...], ways: Sequence[set[int]], room: SheetRoom
 ) -> tuple[Entry, ...] | None:
     """Return the best way to draw some views larger; None where none looks better."""
-    best, least = None, _amiss(_fill(entries, room))
+    best, least = None, _amiss(*_looks(entries, room))
     for way in ways:
         larger = _larger(entries, way)
         if larger is None or not room.takes(tuple(item for _, item in larger)):
             continue
-        off = _amiss(_fill(larger, room))
+        off = _amiss(*_looks(larger, room))
         if off < least:
             best, least = larger, off
     return best
@@ -297,17 +319,22 @@ def _larger(entries: tuple[Entry, ...], chosen: set[int]) -> tuple[Entry, ...] |
 
 
 def cost_of(sheets: Sequence[Composed]) -> tuple[int, int]:
-    """Return the measure of a set: how many sheets, then how bare, crowded, parted."""
-    amiss = (_amiss(x.fill, is_last=x.is_last, parted=x.parted) for x in sheets)
+    """Return the measure of a set: how many sheets, then how far they look amiss."""
+    amiss = (_amiss(x.fill, x.hole, is_last=x.is_last, parted=x.parted) for x in sheets)
     return len(sheets), sum(amiss)
 
 
-def _amiss(fill: float, *, is_last: bool = False, parted: int = 0) -> int:
-    """Return how far a fill is from what looks well, in thousandths, squared.
+def _amiss(fill: float, hole: float, *, is_last: bool = False, parted: int = 0) -> int:
+    """Return how far a sheet is from what looks well, in thousandths, squared.
 
     What is off by less than one is off by one: else nothing would mend it.
-    What is parted is added to it, as a fill that is amiss by itself.
+    A hole, and what is parted, is added as a fill that is amiss by itself.
     """
     off = max(LEAST_FILL - fill, fill - MOST_FILL, 0.0)
-    bare = max(round(1000 * off), off > 0) ** 2 // (LAST_COUNTS if is_last else 1)
-    return bare + parted * round(1000 * PARTED) ** 2
+    bare = _squared(off) // (LAST_COUNTS if is_last else 1)
+    torn = _squared(max(hole - MOST_HOLE, 0.0))
+    return bare + torn + parted * round(1000 * PARTED) ** 2
+
+
+def _squared(off: float) -> int:
+    return max(round(1000 * off), off > 0) ** 2

@@ -18,6 +18,7 @@ from shopdraw.drawing.composing import (
     LAST_COUNTS,
     LEAST_FILL,
     MOST_FILL,
+    MOST_HOLE,
     PARTED,
     Composed,
     Purpose,
@@ -27,12 +28,14 @@ from shopdraw.drawing.composing import (
     fewest,
 )
 from shopdraw.drawing.extents import extent_of
+from shopdraw.drawing.holes import largest_hole
 from shopdraw.drawing.ink import Drawing, Stroke
 from shopdraw.drawing.lettering import Box, overlap
 from shopdraw.errors import NotDrawable
 
 AREA: Box = (1.0, 1.0, 11.0, 9.0)
 GAP = 0.25
+ROOM = SheetRoom(AREA, GAP)
 Size = tuple[float, float]
 
 
@@ -80,14 +83,16 @@ def test_all_is_placed_once_in_order_on_the_sheet_and_off_each_other(
 
 
 def cost(sheets: list[Composed]) -> tuple[int, float]:
-    """Count the sheets, how far their fills are from what looks well, the parted."""
+    """Count the sheets, how far their fills are from what looks well, holes, parted."""
     off = (
         (max(LEAST_FILL - x.fill, x.fill - MOST_FILL, 0.0), x.is_last) for x in sheets
     )
     counts = {True: LAST_COUNTS, False: 1}
     bare = sum(round(1000 * x) ** 2 // counts[last] for x, last in off)
+    holes = (max(x.hole - MOST_HOLE, 0.0) for x in sheets)
+    torn = sum(max(round(1000 * x), x > 0) ** 2 for x in holes)
     parted = sum(x.parted for x in sheets)
-    return len(sheets), bare + parted * round(1000 * PARTED) ** 2
+    return len(sheets), bare + torn + parted * round(1000 * PARTED) ** 2
 
 
 def is_parted(items: tuple[Item, ...], run: tuple[int, int]) -> bool:
@@ -185,6 +190,23 @@ def test_low_views_are_stacked_beside_a_high_one() -> None:
     high, one, two, three, four = (box for _, box in places)
     assert one[0] == pytest.approx(two[0])
     assert three[0] == pytest.approx(four[0])
+    assert one[3] == pytest.approx(three[3]) == pytest.approx(high[3])
+    assert two[1] == pytest.approx(four[1]) == pytest.approx(high[1])
+
+
+def test_stacks_of_as_many_stand_on_the_same_lines() -> None:
+    sizes = [(3.0, 7.0), (3.0, 3.0), (3.0, 2.0), (3.0, 2.5), (3.0, 3.5)]
+    places = arrange(items_of([(*size, False) for size in sizes]), AREA, GAP)
+    assert places is not None
+    high, one, two, three, four = (box for _, box in places)
+    assert one[1] == pytest.approx(three[1])
+    assert two[1] == pytest.approx(four[1]) == pytest.approx(high[1])
+    # Not where they would be too high for it: each is then spread over the row.
+    sizes[2:4] = [(3.0, 2.0), (3.0, 2.0)]
+    sizes[1], sizes[4] = (3.0, 4.5), (3.0, 4.5)
+    places = arrange(items_of([(*size, False) for size in sizes]), AREA, GAP)
+    assert places is not None
+    high, one, two, three, four = (box for _, box in places)
     assert one[3] == pytest.approx(three[3]) == pytest.approx(high[3])
     assert two[1] == pytest.approx(four[1]) == pytest.approx(high[1])
 
@@ -297,7 +319,7 @@ def test_one_view_is_drawn_larger_where_all_together_would_not_fit() -> None:
 
 
 def test_a_sheet_that_is_bare_by_a_hair_is_bare() -> None:
-    items = growing(6.0, 6.0, 0), growing(1.99, 2.0)
+    items = growing(7.9, 5.0, 0), growing(1.0, 0.49)
     (sheet,) = compose([Purpose("x", items)], SheetRoom(AREA, GAP))
     assert 0 < LEAST_FILL - sum(item.ink_area for item in items) / 80 < 0.0005
     assert sheet.fill > LEAST_FILL
@@ -308,6 +330,26 @@ def test_a_sheet_that_is_full_enough_stays_as_it_is() -> None:
     (sheet,) = compose([Purpose("x", (item,))], SheetRoom(AREA, GAP))
     assert sheet.fill == pytest.approx(LEAST_FILL)
     assert sheet.places[0][0] is item.parts[0][0]
+
+
+def test_a_hole_is_a_blank_inside_of_what_stands_there() -> None:
+    """An L of three boxes: the blank in its corner is 4 of 10 by 3 of 8."""
+    shape = [(1.0, 1.0, 5.0, 8.0), (5.0, 1.0, 9.0, 5.0)]
+    assert largest_hole(AREA, shape) == pytest.approx(3.0 / 8.0)
+    # A third closes half of it; what is all round is margin.
+    assert largest_hole(AREA, [*shape, (5.0, 5.0, 7.0, 8.0)]) == pytest.approx(0.2)
+    assert largest_hole(AREA, shape[:1]) == 0.0
+
+
+def test_views_are_drawn_larger_where_a_sheet_has_a_hole() -> None:
+    """A low view beside a high one: full enough, but with a blank above the low one."""
+    low, high = growing(3.2, 4.2), alone(boxed(4.6, 7.6))
+    assert low.ink_area + high.ink_area > LEAST_FILL * 80
+    (before,) = compose([Purpose("x", (growing(3.2, 4.2, 0), high))], ROOM)
+    assert before.hole > MOST_HOLE
+    (sheet,) = compose([Purpose("x", (low, high))], ROOM)
+    assert extent_of(sheet.places[0][0])[2:] == pytest.approx((4.8, 6.3))
+    assert sheet.hole == pytest.approx((7.6 - 6.3) / 8)
 
 
 def test_no_sheet_more_is_taken_to_draw_larger() -> None:

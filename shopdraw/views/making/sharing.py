@@ -213,7 +213,7 @@ def set_out(
         shown = rows[run.start : run.stop]
         sheets.append(
             _in_columns(sizes, shown, gap, room[0], tied)
-            or _placed(sizes, _evenly(sizes, shown, gap, tied), gap)
+            or _placed(sizes, _evenly(sizes, shown, gap, tied, room[1]), gap)
         )
     return sheets
 
@@ -243,8 +243,12 @@ def _in_columns(
     return None
 
 
-def _evenly(sizes: Sizes, rows: Rows, gap: float, tied: frozenset[int]) -> Rows:
+def _evenly(
+    sizes: Sizes, rows: Rows, gap: float, tied: frozenset[int], room: float
+) -> Rows:
     """Break what some rows hold anew, in as many rows, and no higher.
+
+    Where one stands alone below many, they may be as high as the sheet has room.
 
     Returns:
         The rows whose widest is narrowest; those given where others would be higher.
@@ -264,7 +268,9 @@ def _evenly(sizes: Sizes, rows: Rows, gap: float, tied: frozenset[int]) -> Rows:
                     found[stop] = way
         best = found
     even = best[end][2]
-    return even if _down(sizes, even, gap) <= _down(sizes, rows, gap) else rows
+    is_alone = len(rows) > 1 and len(rows[-1]) == 1 and len(rows[-2]) >= MANY
+    most = room if is_alone else _down(sizes, rows, gap)
+    return even if _down(sizes, even, gap) <= most else rows
 
 
 def _placed(

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.ink import Ink, Point, Stroke
+from shopdraw.drawing.ink import Align, Ink, Point, Stroke
 from shopdraw.job.model_face import Side
 from shopdraw.job.turning import cos_sin, taken_at_mitre
 from shopdraw.masonry.wall.folding import far_end, place_face
@@ -22,7 +22,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.parts.figures import Hand, dot
 
 NOTHING = 1e-9
-SUBSTRATE = "SUBSTRATE BY OTHERS"
+SUBSTRATE = "SUBSTRATE", "BY OTHERS"
 
 
 @dataclass(frozen=True)
@@ -176,15 +176,17 @@ def _floats(points: list[Spot]) -> tuple[Point, ...]:
 def name_substrate(ground: Ground, back: float, hand: Hand) -> Iterator[Ink]:
     """Name the substrate at the right of the opening, where there is room.
 
-    At the left one details of a jamb are marked. Where brick turns into the jambs it
-    is named from behind: from the opening a leader would cross the brick.
+    In an opening that is too narrow for one line it has two. At the left one details
+    of a jamb are marked. Where brick turns into the jambs it is named from behind: from
+    the opening a leader would cross the brick.
 
     Args:
         ground: the walls.
         back: how far back the substrate is drawn there.
         hand: for the sizes on paper.
     """
-    text, wide = hand.text, hand.width(SUBSTRATE)
+    lines: tuple[str, ...] = (" ".join(SUBSTRATE),)
+    text, wide = hand.text, hand.width(lines[0])
     if ground.has_turned_jambs:
         # Beside the brick, which may go further back than the substrate is drawn.
         first, top = ground.jambs[1] + text, back + 1.2 * text
@@ -196,10 +198,14 @@ def name_substrate(ground: Ground, back: float, hand: Hand) -> Iterator[Ink]:
         left, right = ground.opening
         y = ground.build_out + 4.5 * text
         start = right - max(3.0 * text, ground.build_out + text)
-        has_room = right - start + wide + 2 * text < (right - left) / 2
-        if not has_room or y >= (ground.right.depth or 8 * text):
+        room = (right - left) / 2 - (right - start) - 2 * text
+        if wide >= room:
+            lines, wide = SUBSTRATE, max(map(hand.width, SUBSTRATE))
+        if wide >= room or y >= (ground.right.depth or 8 * text):
             return
         at, end, spot = (right + text, y), (start + 0.6 * text, y), (start, y)
     yield Stroke(layers.DIMENSIONS, (at, end))
     yield dot(at, 0.25 * text)
-    yield hand.caption(spot, SUBSTRATE, "left" if ground.has_turned_jambs else "right")
+    side: Align = "left" if ground.has_turned_jambs else "right"
+    for row, line in enumerate(lines):
+        yield hand.caption((spot[0], spot[1] - 1.8 * row * text), line, side)

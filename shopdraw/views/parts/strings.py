@@ -59,9 +59,27 @@ NAMES = 2.25
 from line to line, or two names read as one."""
 
 
+Row = tuple[str, tuple[Fraction, ...]]
+"""A string's name, and its rising positions."""
+
+
+def with_substrate(rows: list[Row], measured: tuple[Fraction, ...]) -> list[Row]:
+    """Add the string of the substrate as it was measured to those of the finish.
+
+    Where one of these has all its figures already, that one says so, and there is no
+    other string: a figure is given once.
+    """
+    for place, (name, positions) in reversed([*enumerate(rows)]):
+        ends = positions[0], positions[-1]
+        if ends == (measured[0], measured[-1]) and {*measured} <= {*positions}:
+            alike = f"{name}, AND SUBSTRATE, AS MEASURED", positions
+            return [*rows[:place], alike, *rows[place + 1 :]]
+    return [*rows, ("SUBSTRATE, AS MEASURED", measured)]
+
+
 def stacked_strings(
     job: Job,
-    rows: list[tuple[str, tuple[Fraction, ...]]],
+    rows: list[Row],
     scale: float,
     foot: float = 0.0,
     says: Mapping[int, Says] | None = None,
@@ -96,14 +114,15 @@ def stacked_strings(
     deep = [(len(lines) - 1) * LINES / 2 for lines in names]
     figures, led = list[Box](), list[Line]()
     for place, (chain, lines) in enumerate(zip(chains, names, strict=True)):
-        positions = chain.positions
         set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward=-1)
         measures = string_of_dimensions(
             chain, at, at + 1.4 * style.text * scale, set_out
         )
         yield from measures
         figures += [box_of(letter_of(each, scale), scale) for each in measures]
-        start = float(positions[0]) - OFF * style.text * scale
+        # Extension lines of the strings further out go past it at its right.
+        first = min(further.positions[0] for further in chains[place:])
+        start = float(first) - OFF * style.text * scale
         led += [line for each in measures for line in leader_of(each, scale)]
         yield from _name(lines, (start, at), (figures, led), style, scale)
         moved = any(measure.letter is not None for measure in measures)

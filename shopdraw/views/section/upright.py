@@ -317,8 +317,12 @@ def _notes(solution: Solution, at: Through, hand: Hand) -> Iterator[Note]:
         ((at.reach + at.wall) / 2, (brick + bed_at) / 2),
         f"WALL BY OTHERS, {kind}, THICKNESS {NOT_MEASURED}",
     )
-    beyond = [(float(low), float(high)) for low, high in seen_beyond(solution)]
-    about = float(at.floor) + 0.6 * float(at.head - at.floor)
+    # Above the springing of an arch the soffit is seen, not the jamb.
+    arch = solution.layout.arch
+    spring = at.head if arch is None else min(at.head, arch.spring)
+    seen = [x for x in seen_beyond(solution) if x[1] <= spring]
+    beyond = [(float(low), float(high)) for low, high in seen]
+    about = float(at.floor) + 0.6 * float(spring - at.floor)
     yield (at.thick / 2, inside_of(beyond, about)), _jamb_words(solution)
     name = "CENTRE" if is_arched(solution) else "LEDGER"
     yield (0.7 * at.reach, head - 0.5 * hand.text), f"TEMPORARY {name}"

@@ -33,6 +33,7 @@ from shopdraw.views.parts.figures import (
 from shopdraw.views.parts.phrases import FILLS, edge_letters
 from shopdraw.views.wall.sections import woodwork_above
 
+NOT_GIVEN = "ABOVE: BY OTHERS, NOT GIVEN"
 COURSES = 2
 """How many courses each detail shows."""
 
@@ -96,6 +97,17 @@ def draw_top_edge(solution: Solution, scale: float) -> Drawing:
     ]
     ink: list[Ink] = []
     levels, before = (*_edges_of(courses), top), 0.0
+    ends_at = top + edge.width
+    if edge.width and (trim is None or trim.bottom > ends_at):
+        # Whatever the joint runs up to, it is not the woodwork, and nobody gave it.
+        foot, roof = float(ends_at), float(ends_at) + 2.4 * hand.text
+        ink += [
+            Stroke(layers.HIDDEN, ((0.0, foot), (reach, foot))),
+            break_line((0.0, foot), (0.0, roof), 0.4 * hand.text),
+            break_line((0.0, roof), (reach, roof), 0.4 * hand.text),
+        ]
+        rows.append(((reach / 2, foot + 1.2 * hand.text), NOT_GIVEN))
+        levels, high = (*levels, ends_at), max(high, roof + 2.0 * hand.text)
     if trim is not None:
         nose, foot = float(trim.furthest), float(trim.bottom)
         # Its underside may not run through the figures.

@@ -39,7 +39,7 @@ from shopdraw.views.parts.found import (
 )
 from shopdraw.views.parts.heights import running_heights, upright_strings
 from shopdraw.views.parts.phrases import courses_said
-from shopdraw.views.parts.strings import stacked_strings
+from shopdraw.views.parts.strings import stacked_strings, with_substrate
 from shopdraw.views.wall.arched import (
     LEDGER,
     clear_of_jambs,
@@ -184,7 +184,7 @@ def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
         rows.append((name, positions))
     rows += [*_panel_rows(solution), *_face_rows(solution)]
     if job.face.measured_to == "substrate":
-        rows.append(("SUBSTRATE, AS MEASURED", _as_measured(solution)))
+        rows = with_substrate(rows, _as_measured(solution))
     foot = lowest_of(solution.surround)
     drops = tuple(hearth_drops(solution, scale, foot))
     lettered = [box_of(x, scale)[1] for x in drops if isinstance(x, Words)]

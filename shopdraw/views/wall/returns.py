@@ -27,7 +27,7 @@ from shopdraw.views.brick.leaders import with_leaders
 from shopdraw.views.brick.units import unit_ink
 from shopdraw.views.parts.figures import Hand
 from shopdraw.views.parts.phrases import EDGES, FACES, INSIDE_CORNER, OUTSIDE_CORNER
-from shopdraw.views.parts.strings import stacked_strings
+from shopdraw.views.parts.strings import Row, stacked_strings, with_substrate
 
 TITLES = {
     "return": "RETURN, DEVELOPED",
@@ -54,7 +54,6 @@ def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
     text, dx = STYLES[job.lengths].text, -float(face.left)
     units, symbols = unit_ink(solution.layout, {face_name}, dx, text, scale)
     outline = whole_ring(solution.surround, coursing, face)
-    foot = min(y for _, y in outline)
     ring = tuple((float(x - face.left), float(y)) for x, y in outline)
     # A corbel goes past the face's end, and so does brick behind an inside corner.
     right = max(float(face.width), *(x for x, _ in ring))
@@ -68,7 +67,7 @@ def draw_return(solution: Solution, face_name: str, scale: float) -> Drawing:
             job,
             _level_rows(solution, face),
             scale,
-            float(foot),
+            _lowest(solution),
         ),
     ]
     what = FACES[face.name]
@@ -95,7 +94,7 @@ def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
     below = coursing.courses[: min(2, coursing.courses_below_head)]
     rows = _course_rows(solution.layout, face, below)
     name = "ALONG THE JAMB" if solution.surround.splay else "DEPTH"
-    rows.append((f"{name}, FINISH", (Fraction(0), face.width)))
+    rows = _with_whole(rows, name, (Fraction(0), face.width))
     width = float(face.width)
     y = float(coursing.head) + 1.2 * hand.text
     inner, outer = (width, 0.0) if side == "left" else (0.0, width)
@@ -112,6 +111,23 @@ def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
     title = f"{side.upper()} JAMB, DEVELOPED"
     drawing = Drawing(f"reveal-{side}", title, scale, tuple(ink), symbols)
     return with_leaders(solution.layout.pieces, {face_name}, dx, text, drawing)
+
+
+def _with_whole(rows: list[Row], name: str, whole: tuple[Fraction, ...]) -> list[Row]:
+    """Add the string of the whole, unless one piece from end to end gives it."""
+    for place, (course, positions) in enumerate(rows):
+        if positions == whole:
+            both = course.replace(",", f" AND {name},"), positions
+            return [*rows[:place], both, *rows[place + 1 :]]
+    return [*rows, (f"{name}, FINISH", whole)]
+
+
+def _lowest(solution: Solution) -> float:
+    """Return the lowest level of all such faces: side by side, their strings align."""
+    surround, coursing = solution.surround, solution.coursing
+    faces = (x for x in surround.faces if x is not surround.front)
+    rings = (whole_ring(surround, coursing, x) for x in faces)
+    return float(min(y for ring in rings for _, y in ring))
 
 
 def _ends(solution: Solution, face: Face, hand: Hand) -> Iterator[Ink]:
@@ -171,9 +187,6 @@ def _heights(coursing: Coursing, hand: Hand) -> Iterator[Ink]:
     yield from hand.string("y", (Fraction(0), top), at)
 
 
-Row = tuple[str, tuple[Fraction, ...]]
-
-
 def _level_rows(solution: Solution, face: Face) -> list[Row]:
     """Return the strings below, nearest first: courses, overall, as measured.
 
@@ -187,7 +200,7 @@ def _level_rows(solution: Solution, face: Face) -> list[Row]:
         rows.append((f"{name}, OUT {out}", positions))
     rows += _overall(surround, face, solution.coursing.top)
     if solution.job.face.measured_to == "substrate":
-        rows.append(("SUBSTRATE, AS MEASURED", _as_measured(solution, face)))
+        rows = with_substrate(rows, _as_measured(solution, face))
     return rows
 
 

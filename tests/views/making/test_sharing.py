@@ -121,3 +121,15 @@ def test_where_columns_part_what_is_tied_rows_are_about_as_wide() -> None:
     sizes = [(2.3, 2.0), (2.5, 1.4), (2.3, 2.0), (2.4, 1.5), (2.2, 2.4)]
     (sheet,) = set_out(sizes, GAP, (11.5, 8.0), frozenset({1, 3}))
     assert rows_of(sheet) == [2, 3]
+
+
+def test_rows_may_be_higher_rather_than_leave_one_alone_below_many() -> None:
+    """A high soldier beside corner units with long words below them: it is higher."""
+    sizes = [*[Size(2.3, 1.0, 0.3, 1.2)] * 4, Size(2.2, 2.4, 0.3, 0.9)]
+    (sheet,) = sharing.set_out(sizes, GAP, (11.5, 8.0), frozenset({1, 3}))
+    bases = {n: round(y - sizes[n].up, 6) for n, (_, y) in sheet.items()}
+    assert [*bases.values()].count(bases[4]) == 3
+    # Not where the sheet has no room for it.
+    (low,) = sharing.set_out(sizes, GAP, (11.5, 6.7), frozenset({1, 3}))
+    assert len({round(y - sizes[n].up, 6) for n, (_, y) in low.items()}) == 2
+    assert low[4][0] == 0.0

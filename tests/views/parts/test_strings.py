@@ -8,6 +8,7 @@ from itertools import pairwise
 import pytest
 
 from shopdraw.drawing.ink import Measure, Words
+from shopdraw.drawing.lettering import box_of
 from shopdraw.views.parts.strings import stacked_strings
 from tests.demos import elevation_of, solution_of
 from tests.views.lettering import collisions
@@ -36,6 +37,15 @@ def test_two_names_of_two_lines_are_not_read_as_one() -> None:
     within, between, _, below = downs(words, 8.0)
     assert between >= 1.5 * within
     assert below >= 1.5 * within
+
+
+def test_a_name_keeps_off_the_extension_lines_of_strings_further_out() -> None:
+    job = solution_of("chamfered-breast").job
+    rows = [("COURSE 1, FINISH", (F(8), F(60))), ("OVERALL", (F(0), F(68)))]
+    ink = stacked_strings(job, rows, 8.0)
+    names = [x for x in ink if isinstance(x, Words)]
+    assert [x.text for x in names] == ["COURSE 1, FINISH", "OVERALL"]
+    assert all(box_of(x, 8.0)[2] < 0 for x in names)
 
 
 def test_the_nearest_string_hangs_off_by_the_same_on_paper_at_every_scale() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from itertools import pairwise
+from math import dist
 
 import pytest
 
@@ -371,3 +372,24 @@ def test_woodwork_that_rises_past_what_is_allowed_is_led_to_above_its_string() -
     strings = [x for x in drawing.ink if isinstance(x, Measure) and x.axis == "y"]
     for line in pairwise(leader):
         assert not any(cross(line, ends_of(each)) for each in strings)
+
+
+@pytest.mark.parametrize("demo", ["semicircular-dining-room", "segmental-kitchen"])
+def test_the_jamb_is_led_to_below_an_arch_not_on_its_soffit(demo: str) -> None:
+    solution = solution_of(demo)
+    drawing = section(solution)
+    arch = solution.layout.arch
+    assert arch is not None
+    text = STYLES["in"].text * drawing.scale
+    (name,) = (
+        x for x in drawing.ink if isinstance(x, Words) and x.text == "JAMB BEYOND"
+    )
+    (leader,) = (
+        x.points
+        for x in drawing.ink
+        if isinstance(x, Stroke)
+        and len(x.points) == 3
+        and not x.closed
+        and dist(x.points[-1], name.at) < 1.5 * text
+    )
+    assert leader[0][1] < arch.spring

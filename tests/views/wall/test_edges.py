@@ -81,6 +81,14 @@ def test_the_top_has_its_gap_to_the_woodwork_above() -> None:
     assert "FRIEZE BOARD, BY OTHERS" in words(drawing)
 
 
+def test_a_gap_below_far_woodwork_is_dimensioned_as_wide_as_it_is() -> None:
+    # The gap is 1/4, and the shelf is 4 above the brick.
+    drawing = DRAWN["top"](solution_of("chamfered-breast"), 4.0)
+    (row,) = figures_of(drawing)
+    assert row[-2:] == ['1/4"', '3 3/4"']
+    assert "ABOVE: BY OTHERS, NOT GIVEN" in words(drawing)
+
+
 def test_a_return_ends_at_a_wall_and_a_front_alone_at_its_edge() -> None:
     # The chimney breast has a soft joint of 3/8 at the wall, filled with sealant.
     at_wall = DRAWN["side"](solution_of("chimney-breast-gas"), 4.0)

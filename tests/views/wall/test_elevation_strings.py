@@ -261,3 +261,19 @@ def test_a_shelf_s_name_is_lettered_in_black_like_other_notes() -> None:
         x for x in ink if isinstance(x, Words) and x.text == "OAK SHELF, BY OTHERS"
     ]
     assert [x.layer for x in named] == [layers.NOTES]
+
+
+def test_the_substrate_has_a_string_only_where_its_figures_are_its_own() -> None:
+    """By hand: of the raised hearth no return is brick, so that nothing is added."""
+
+    def said(demo: str) -> str:
+        drawing = elevation_of(demo, 8.0)
+        return " ".join(x.text for x in drawing.ink if isinstance(x, Words))
+
+    # Both legs are 11 5/8 and the opening 2'-10", finished and before.
+    both = "LEGS AND OPENING, FINISH, AND SUBSTRATE, AS MEASURED"
+    assert both in said("raised-hearth")
+    assert said("raised-hearth").count("SUBSTRATE, AS MEASURED") == 1
+    # Build-out at both corners: the legs are an inch longer than the substrate.
+    assert both not in said("library-hearth")
+    assert "SUBSTRATE, AS MEASURED" in said("library-hearth")

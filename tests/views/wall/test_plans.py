@@ -314,6 +314,17 @@ def test_the_substrate_is_named_across_no_brick(job: str) -> None:
     assert not leader.intersects(brick)
 
 
+def test_in_a_narrow_opening_the_substrate_is_named_in_two_lines() -> None:
+    """By hand: 2'-7 7/8" at 1 1/2" is 4 in of paper, of which it has half."""
+    drawing = plan(solution_of("banded-breast"), 1, 8.0)
+    said = [x.text for x in drawing.ink if isinstance(x, Words)]
+    assert {"SUBSTRATE", "BY OTHERS"} <= {*said}
+    assert collisions(drawing) == []
+    wide = [x.text for x in plan(solution_of("chimney-breast-gas"), 1, 8.0).ink
+            if isinstance(x, Words)]  # fmt: skip
+    assert "SUBSTRATE BY OTHERS" in wide
+
+
 @pytest.mark.parametrize(
     ("scale", "said"),
     [(8.0, ["CLEAR AT THE BACK; JAMBS SPLAY 18 DEG"]), (16.0, ["SPLAY 18 DEG"]),

@@ -10,7 +10,7 @@ import pytest
 
 from shopdraw.drawing.ink import Drawing, Insert, Measure, Stroke, Words
 from shopdraw.solution import Solution
-from shopdraw.views.wall.returns import _level_rows, draw_return
+from shopdraw.views.wall.returns import _level_rows, draw_return, draw_reveal
 from tests.demos import solution_of
 from tests.views.jobs import solved
 from tests.views.lettering import collisions
@@ -146,6 +146,20 @@ def test_each_string_says_finish_or_substrate() -> None:
     assert "SUBSTRATE," not in finished
 
 
+def test_strings_of_two_returns_are_level_where_their_feet_are_not() -> None:
+    # The hearth of the crooked study falls from the left to the right.
+    solution = solution_of("crooked-study")
+    feet, first = [], []
+    for face in ("left", "right"):
+        ink = view(solution, face).ink
+        outline = next(x for x in ink if isinstance(x, Stroke) and x.closed)
+        feet.append(min(y for _, y in outline.points))
+        strings = (x.line_at for x in ink if isinstance(x, Measure) and x.axis == "x")
+        first.append(max(strings))
+    assert feet[0] > feet[1] + 0.5
+    assert first[0] == first[1]
+
+
 def test_the_outside_corner_is_at_the_front_s_side_of_each_return() -> None:
     solution = solution_of("library-hearth")
     width = float(F(115, 8))
@@ -157,3 +171,12 @@ def test_the_outside_corner_is_at_the_front_s_side_of_each_return() -> None:
 def test_a_return_that_the_job_has_not_is_refused() -> None:
     with pytest.raises(KeyError):
         view(solved("right return"), "left")
+
+
+def test_a_jamb_s_depth_is_given_once() -> None:
+    """One leg of 7 5/8 goes from the face to the firebox: it is the depth."""
+    drawing = draw_reveal(solution_of("splayed-parlour"), "left reveal", 8.0)
+    said = " ".join(x.text for x in drawing.ink if isinstance(x, Words))
+    assert "COURSE 1 AND ALONG THE JAMB, FINISH" in said
+    whole = [x for x in figures_of(drawing) if x == ['7 5/8"']]
+    assert len(whole) == 1
