@@ -149,9 +149,9 @@ def test_over_a_set_without_a_manifest_it_is_said_what_is_left(job: Path) -> Non
     """The picture of a sheet said nothing of itself in those days."""
     folder = set_of(job)
     (folder / "set.json").unlink()
-    (folder / "sheets" / "A-301-returns-and-course-list.png").write_bytes(b"no word")
+    (folder / "sheets" / "A-301-returns.png").write_bytes(b"no word")
     said = draw(job, sheets="ticket")
-    assert told(said, LEFT) == ["sheets/A-301-returns-and-course-list.png"]
+    assert told(said, LEFT) == ["sheets/A-301-returns.png"]
     assert {"labels.pdf", "story-pole.pdf"} < set(told(said, AWAY))
 
 

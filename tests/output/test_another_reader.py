@@ -112,7 +112,7 @@ def test_a_damaged_file_is_noticed(
 def test_a_fault_is_told_of_its_own_sheet(
     reader: Path, library: dict[str, bytes], library_set: DrawingSet
 ) -> None:
-    name = "sheets/A-301-returns-and-course-list.dxf"
+    name = "sheets/A-301-returns.dxf"
     damaged = {**library, name: library[name].replace(b"SHEET-03", b"SHEET-04")}
     whole, wrong = npm_differences(
         reader, [(library_set, library), (library_set, damaged)]

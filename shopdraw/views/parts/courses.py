@@ -6,7 +6,8 @@ Frame: lengths as the sheets print them.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from fractions import Fraction
 
 from shopdraw.drawing.lettering import plain
 from shopdraw.job.model import Job
@@ -15,7 +16,8 @@ from shopdraw.masonry.coursing.form import Course, Coursing, TargetMet
 from shopdraw.masonry.marks.form import Follows, Variation, not_less
 from shopdraw.review.findings import in_words
 from shopdraw.solution import Solution
-from shopdraw.views.parts.phrases import listed
+from shopdraw.views.parts.phrases import courses_said, listed
+from shopdraw.views.parts.strings import Row
 
 LENGTHS_ALONE = ("PROJECTS", "MAY WANDER")
 """The further columns that stand like other figures: each cell is a length."""
@@ -103,6 +105,40 @@ def course_kind(course: Course, cycle: Sequence[str]) -> str:
     if course.kind != "running":
         return course.kind
     return LIES[cycle[(course.number - 1) % len(cycle)]]
+
+
+def course_strings(
+    solution: Solution,
+    courses: Sequence[Course],
+    places_of: Callable[[Course], tuple[Fraction, ...]],
+    below: int,
+) -> list[Row]:
+    """Return the strings of the courses that the bond repeats; one for those alike.
+
+    Each names all courses that it is true of: of a crooked face it may be one. Headers
+    and what projects have strings of their own at any level.
+
+    Args:
+        solution: whose bond it is.
+        courses: of the face, from course 1 up.
+        places_of: where the pieces of a course begin and end.
+        below: how many courses are set out as the bond has them.
+    """
+    repeats = min(len(solution.layout.cycle), below)
+    alike: dict[tuple[Fraction, ...], list[Course]] = {}
+    for course in courses:
+        places = places_of(course)
+        is_one = course.number <= repeats or course.kind == "header"
+        is_as_below = course.number <= below and places in alike
+        if is_one or course.projection or is_as_below:
+            alike.setdefault(places, []).append(course)
+    rows = list[Row]()
+    for places, some in alike.items():
+        name = courses_said([x.number for x in some])
+        far = some[0].projection
+        out = f", OUT {format_length(far, solution.lengths)}" if far else ""
+        rows.append((f"{name}, FINISH{out}", places))
+    return rows
 
 
 def planned_and_laid(coursing: Coursing) -> tuple[tuple[Course, Course], ...]:

@@ -28,6 +28,7 @@ from shopdraw.views.brick.plumb import with_checks
 from shopdraw.views.brick.units import layer_of, unit_ink
 from shopdraw.views.parts.aslant import seen_from_front
 from shopdraw.views.parts.clouds import cloud_of
+from shopdraw.views.parts.courses import course_strings
 from shopdraw.views.parts.found import (
     box_on_face,
     draw_existing,
@@ -38,7 +39,6 @@ from shopdraw.views.parts.found import (
     outline_front,
 )
 from shopdraw.views.parts.heights import running_heights, upright_strings
-from shopdraw.views.parts.phrases import courses_said
 from shopdraw.views.parts.strings import stacked_strings, with_substrate
 from shopdraw.views.wall.arched import (
     LEDGER,
@@ -169,7 +169,13 @@ def _row_positions(solution: Solution, course: Course) -> tuple[Fraction, ...]:
 def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
     """Set out the strings below the datum, nearest the one with brick and joints."""
     job = solution.job
-    rows = [*_course_rows(solution)]
+    # Beside what stands over the opening a course is not set out: that is drawn there.
+    rows = course_strings(
+        solution,
+        solution.coursing.courses,
+        lambda course: _row_positions(solution, course),
+        solution.coursing.courses_below_head or 1,
+    )
     said = ((n, _opening_said(solution, row)) for n, (_, row) in enumerate(rows))
     says: dict[int, tuple[float, str]] = {}
     for n, words in said:
@@ -219,33 +225,6 @@ def _opening_said(
         joint = f"{opening.jambs.kind.upper()} JOINT {format_length(wide, lengths)}"
         return at, f"BRICK TO BRICK, WITH {joint} AT EACH JAMB"
     return at, "BRICK TO BRICK AT THE COURSE'S MIDDLE"
-
-
-def _course_rows(
-    solution: Solution,
-) -> Iterator[tuple[str, tuple[Fraction, ...]]]:
-    """Yield the strings of the courses that the bond repeats; one for those alike.
-
-    Each names all courses up to the head that it is true of: of a crooked front it may
-    be one. Beside what stands over the opening a course is not set out: that is drawn
-    there. Headers and what projects have strings of their own at any level.
-    """
-    courses = solution.coursing.courses
-    below = solution.coursing.courses_below_head or 1
-    repeats = min(len(solution.layout.cycle), below)
-    alike: dict[tuple[Fraction, ...], list[Course]] = {}
-    for course in courses:
-        positions = _row_positions(solution, course)
-        is_one = course.number <= repeats or course.kind == "header"
-        is_as_below = course.number <= below and positions in alike
-        if is_one or course.projection or is_as_below:
-            alike.setdefault(positions, []).append(course)
-    for positions, some in alike.items():
-        out = ""
-        if far := some[0].projection:
-            # No extension line goes up from there: what lies below stands further in.
-            out = f", OUT {format_length(far, solution.lengths)}"
-        yield f"{courses_said([x.number for x in some])}, FINISH{out}", positions
 
 
 def _panel_rows(

@@ -21,10 +21,10 @@ from shopdraw.masonry.coursing.form import Course, Coursing
 from shopdraw.masonry.laying.cuts import course_ends
 from shopdraw.masonry.laying.outlines import face_ring, whole_ring
 from shopdraw.masonry.wall.form import Face, Surround
-from shopdraw.masonry.wall.layout import Layout
 from shopdraw.solution import Solution
 from shopdraw.views.brick.leaders import with_leaders
 from shopdraw.views.brick.units import unit_ink
+from shopdraw.views.parts.courses import course_strings
 from shopdraw.views.parts.figures import Hand
 from shopdraw.views.parts.phrases import EDGES, FACES, INSIDE_CORNER, OUTSIDE_CORNER
 from shopdraw.views.parts.strings import Row, stacked_strings, with_substrate
@@ -91,8 +91,8 @@ def draw_reveal(solution: Solution, face_name: str, scale: float) -> Drawing:
     units, symbols = unit_ink(solution.layout, {face_name}, dx, text, scale)
     outline = face_ring(solution.surround, face, coursing.head)
     ring = tuple((float(x - face.left), float(y)) for x, y in outline)
-    below = coursing.courses[: min(2, coursing.courses_below_head)]
-    rows = _course_rows(solution.layout, face, below)
+    below = coursing.courses[: coursing.courses_below_head]
+    rows = _course_rows(solution, face, below)
     name = "ALONG THE JAMB" if solution.surround.splay else "DEPTH"
     rows = _with_whole(rows, name, (Fraction(0), face.width))
     width = float(face.width)
@@ -188,16 +188,9 @@ def _heights(coursing: Coursing, hand: Hand) -> Iterator[Ink]:
 
 
 def _level_rows(solution: Solution, face: Face) -> list[Row]:
-    """Return the strings below, nearest first: courses, overall, as measured.
-
-    The courses are the lowest two, and each that stands out past them.
-    """
-    surround, courses = solution.surround, solution.coursing.courses
-    rows = _course_rows(solution.layout, face, courses[:2])
-    for course in (x for x in courses[2:] if x.projection):
-        ((name, positions),) = _course_rows(solution.layout, face, (course,))
-        out = format_length(course.projection, solution.lengths)
-        rows.append((f"{name}, OUT {out}", positions))
+    """Return the strings below, nearest first: courses, overall, as measured."""
+    surround = solution.surround
+    rows = _course_rows(solution, face, solution.coursing.courses)
     rows += _overall(surround, face, solution.coursing.top)
     if solution.job.face.measured_to == "substrate":
         rows = with_substrate(rows, _as_measured(solution, face))
@@ -220,23 +213,26 @@ def _as_measured(solution: Solution, face: Face) -> tuple[Fraction, Fraction]:
     return face.width - near - along, face.width - near
 
 
-def _course_rows(layout: Layout, face: Face, courses: tuple[Course, ...]) -> list[Row]:
-    """Return a string for each course: its pieces and joints, at mid height.
+def _course_rows(
+    solution: Solution, face: Face, courses: tuple[Course, ...]
+) -> list[Row]:
+    """Return the strings of the courses of a face.
 
     Where a course runs past an inside corner the string goes as far as its brick.
     """
-    rows = list[Row]()
-    for course in courses:
-        ends = set(course_ends(layout, face.name, course))
-        low, high = min(ends, default=face.left), max(ends, default=face.left)
-        places = ends | {x for x in face.seen if not low < x < high}
-        rows.append(
-            (
-                f"COURSE {course.number}, FINISH",
-                tuple(x - face.left for x in sorted(places)),
-            )
-        )
-    return rows
+    return course_strings(
+        solution, courses, lambda x: _row_positions(solution, face, x), len(courses)
+    )
+
+
+def _row_positions(
+    solution: Solution, face: Face, course: Course
+) -> tuple[Fraction, ...]:
+    """Return both ends of every piece of a course on a face, at mid height."""
+    ends = set(course_ends(solution.layout, face.name, course))
+    low, high = min(ends, default=face.left), max(ends, default=face.left)
+    places = ends | {x for x in face.seen if not low < x < high}
+    return tuple(x - face.left for x in sorted(places))
 
 
 def _overall(surround: Surround, face: Face, top: Fraction) -> list[Row]:

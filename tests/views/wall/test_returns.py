@@ -132,8 +132,8 @@ def test_each_string_says_finish_or_substrate() -> None:
         if isinstance(x, Words)
     }
     assert {
-        "COURSE 1, FINISH",
-        "COURSE 2, FINISH",
+        "1 TO 13, FINISH",
+        "2 TO 12, FINISH",
         "OVERALL, FINISH",
         "SUBSTRATE,",
         "AS MEASURED",
@@ -177,6 +177,6 @@ def test_a_jamb_s_depth_is_given_once() -> None:
     """One leg of 7 5/8 goes from the face to the firebox: it is the depth."""
     drawing = draw_reveal(solution_of("splayed-parlour"), "left reveal", 8.0)
     said = " ".join(x.text for x in drawing.ink if isinstance(x, Words))
-    assert "COURSE 1 AND ALONG THE JAMB, FINISH" in said
+    assert "ALTERNATE COURSES 1 TO 11 AND ALONG THE JAMB, FINISH" in said
     whole = [x for x in figures_of(drawing) if x == ['7 5/8"']]
     assert len(whole) == 1
