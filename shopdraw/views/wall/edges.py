@@ -62,7 +62,7 @@ def draw_hearth_edge(solution: Solution, scale: float) -> Drawing:
         Stroke(layers.OTHERS, slab[1:3]),
         hatch(slab, UNKNOWN, hand),
         break_line((slab[0][0], low), (wall, low), 0.8 * hand.text),
-        *_levels((Fraction(0), *_edges_of(courses)), hand),
+        *_levels((Fraction(0), *_edges_of(courses)), courses, hand),
         *hand.leaders(
             (
                 ((thick / 2, float(courses[0].bottom + courses[0].top) / 2), "BRICK"),
@@ -126,7 +126,7 @@ def draw_top_edge(solution: Solution, scale: float) -> Drawing:
         *_courses(courses, thick),
         *wall_behind(solution.job, (reach, wall), (low, high), hand),
         *draw_backing(courses, reach, hand),
-        *_levels(levels, hand, before),
+        *_levels(levels, courses, hand, before),
         *hand.leaders(tuple(rows), wall + 2.4 * hand.text),
     ]
     return Drawing("top-edge", "AT THE TOP", scale, tuple(ink))
@@ -163,7 +163,7 @@ def draw_corbel(solution: Solution, scale: float) -> Drawing:
         *_courses(courses, thick),
         *wall_behind(solution.job, (reach, wall), (low, high), hand),
         *draw_backing(courses, reach, hand),
-        *_levels(_edges_of(courses), hand, before=far),
+        *_levels(_edges_of(courses), courses, hand, before=far),
         Stroke(layers.LEVELS, ((0.0, low - hand.text), (0.0, float(out[0].bottom)))),
         *hand.fan("x", noses, low - 2.0 * hand.text, outward=-1),
         *hand.leaders(
@@ -272,8 +272,19 @@ def _edges_of(courses: list[Course]) -> tuple[Fraction, ...]:
 
 
 def _levels(
-    levels: tuple[Fraction, ...], hand: Hand, before: float = 0.0
+    levels: tuple[Fraction, ...],
+    courses: list[Course],
+    hand: Hand,
+    before: float = 0.0,
 ) -> Iterator[Ink]:
-    """Dimension brick and joints in front of the face, or of what projects."""
-    different = tuple(dict.fromkeys(sorted(levels)))
-    yield from hand.string("y", different, before - 6.5 * hand.text, upright=True)
+    """Dimension brick and joints in front of the face, or of what projects.
+
+    Of courses that are laid and were not measured there is no figure, and it says so.
+    """
+    different, x = tuple(dict.fromkeys(sorted(levels))), before - 6.5 * hand.text
+    if len(different) > 1:
+        yield from hand.string("y", different, x, upright=True)
+        return
+    for row, words in enumerate(("AS LAID,", "NOT MEASURED")):
+        y = float(courses[0].bottom) + (2.5 - 1.8 * row) * hand.text
+        yield hand.caption((before - 1.5 * hand.text, y), words, "right")

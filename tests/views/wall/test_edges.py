@@ -81,6 +81,15 @@ def test_the_top_has_its_gap_to_the_woodwork_above() -> None:
     assert "FRIEZE BOARD, BY OTHERS" in words(drawing)
 
 
+def test_of_courses_that_were_not_measured_it_says_so() -> None:
+    # The morning room's first six courses are laid; only the sixth was measured.
+    drawing = draw_hearth_edge_of("morning-room")
+    assert figures_of(drawing) == []
+    assert {"AS LAID,", "NOT MEASURED"} <= {*words(drawing)}
+    assert collisions(drawing) == []
+    assert "NOT MEASURED" not in words(draw_hearth_edge_of("library-hearth"))
+
+
 def test_a_gap_below_far_woodwork_is_dimensioned_as_wide_as_it_is() -> None:
     # The gap is 1/4, and the shelf is 4 above the brick.
     drawing = DRAWN["top"](solution_of("chamfered-breast"), 4.0)
