@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from math import radians, tan
+from math import inf, radians, tan
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
@@ -45,35 +45,64 @@ def draw_hearth_edge(solution: Solution, scale: float) -> Drawing:
     thick, reach, wall = _across(solution, hand)
     courses = _shown(solution)[:COURSES]
     high = float(courses[-1].top) + 1.5 * hand.text
-    low = -2.6 * hand.text
     bottom = job.joints.bottom
-    slab = ((-4.0 * hand.text, low), (-4.0 * hand.text, 0.0), (wall, 0.0), (wall, low))
     joint = "NO BOTTOM JOINT"
     if bottom.kind != "none":
         joint = f"BOTTOM JOINT, {FILLS[bottom.kind].upper()}"
-    drop = max(
-        (-y for _, y in solution.surround.as_built.hearth.points), default=Fraction(0)
-    )
-    falls = f"FALLS {format_length(drop, job.lengths)}" if drop else "LEVEL"
-    hearth = "HEARTH BY OTHERS" if solution.hearth is None else "HEARTH'S BRICK"
+    under, named, foot = _under_the_brick(solution, (thick, reach, wall), hand)
     ink: list[Ink] = [
         *_courses(courses, thick),
-        *wall_behind(job, (reach, wall), (0.0, high), hand),
-        Stroke(layers.OTHERS, slab[1:3]),
-        hatch(slab, UNKNOWN, hand),
-        break_line((slab[0][0], low), (wall, low), 0.8 * hand.text),
+        *wall_behind(job, (reach, wall), (foot, high), hand),
+        *under,
         *_levels((Fraction(0), *_edges_of(courses)), courses, hand),
         *hand.leaders(
             (
                 ((thick / 2, float(courses[0].bottom + courses[0].top) / 2), "BRICK"),
                 (((thick + reach) / 2, float(courses[0].top)), "SETTING BED"),
                 ((thick / 2, float(courses[0].bottom) / 2), joint),
-                ((thick, -hand.text), f"{hearth}, {falls}"),
+                *named,
             ),
             wall + 2.4 * hand.text,
         ),
     ]
     return Drawing("hearth-edge", "AT THE HEARTH", scale, tuple(ink))
+
+
+def _under_the_brick(
+    solution: Solution, across: tuple[float, float, float], hand: Hand
+) -> tuple[list[Ink], list[tuple[Point, str]], float]:
+    """Draw the hearth that the brick stands on, of brick or by others.
+
+    Returns:
+        What is drawn, what is named of it where, and how far down the wall goes.
+    """
+    thick, reach, wall = across
+    drop = max(
+        (-y for _, y in solution.surround.as_built.hearth.points), default=Fraction(0)
+    )
+    falls = f"FALLS {format_length(drop, hand.lengths)}" if drop else "LEVEL"
+    near = -4.0 * hand.text
+    if solution.hearth is None:
+        top, far, foot = 0.0, wall, 0.0
+        ink, named = [], [((thick, -hand.text), f"HEARTH BY OTHERS, {falls}")]
+    else:
+        # Brick goes on below the wall's brick, as far as to the substrate.
+        ground = solution.hearth.ground
+        deep, top, far = float(ground.thickness), -float(ground.drop), reach
+        ink = [*cut_off(ring_of((near, -deep, reach, 0.0)), (-near, inf))]
+        foot = top - 2.6 * hand.text
+        named = [
+            ((thick, -deep / 2), f"HEARTH'S BRICK, {falls}"),
+            ((thick, top - 1.2 * hand.text), "SLAB OR CORE BY OTHERS"),
+        ]
+    low = top - 2.6 * hand.text
+    slab = ((near, low), (near, top), (far, top), (far, low))
+    ink += [
+        Stroke(layers.OTHERS, slab[1:3]),
+        hatch(slab, UNKNOWN, hand),
+        break_line((near, low), (far, low), 0.8 * hand.text),
+    ]
+    return ink, named, foot
 
 
 def draw_top_edge(solution: Solution, scale: float) -> Drawing:
