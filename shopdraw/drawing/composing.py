@@ -117,15 +117,17 @@ class SheetRoom:
         return inked / ((right - left) * (top - bottom))
 
     def hole(self, items: tuple[Item, ...]) -> float:
-        """Return how large the hole between items is: none where there are no views.
+        """Return how large the hole between views is; words leave none.
 
-        Words stand in columns of unlike lengths, and a blank below them is no hole.
+        They stand in columns of unlike lengths, and a blank beside them or below is as
+        usual as a margin.
         """
-        if all(item.is_words for item in items):
-            return 0.0
         if items not in self._holes:
-            boxes = [box for _, box in self.places(items)]
-            self._holes[items] = largest_hole(self._area, boxes)
+            views = {
+                id(x) for each in items if not each.is_words for x, _ in each.parts
+            }
+            boxes = [box for each, box in self.places(items) if id(each) in views]
+            self._holes[items] = largest_hole(self._area, boxes) if boxes else 0.0
         return self._holes[items]
 
 

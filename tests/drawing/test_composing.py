@@ -352,6 +352,13 @@ def test_views_are_drawn_larger_where_a_sheet_has_a_hole() -> None:
     assert sheet.hole == pytest.approx((7.6 - 6.3) / 8)
 
 
+def test_a_blank_beside_words_is_no_hole() -> None:
+    row, words = items_of([(9.0, 4.0, False), (3.0, 3.0, True)])
+    (sheet,) = compose([Purpose("x", (row, words))], ROOM)
+    assert [box[0] > AREA[0] + 2.5 for _, box in sheet.places] == [False, True]
+    assert sheet.hole == 0.0
+
+
 def test_no_sheet_more_is_taken_to_draw_larger() -> None:
     items = (growing(4.0, 3.0),) * 2
     assert fewest([Purpose("x", items)], SheetRoom(AREA, GAP)) == 1

@@ -159,6 +159,9 @@ def _hearth(solution: Solution, at: Through, hand: Hand) -> Iterator[Ink]:
         level = under if riser else 0.0
         yield from floor_cut(solution, edge, level, hand)
         yield from _below(solution, edge, level, under - 3.4 * hand.text, hand)
+        if riser is not None:
+            x = edge - (DEEP + 3.0) * hand.text
+            yield from hand.fan("y", (-riser.height, ZERO), x, ("RISER",), -1)
         return
     found = job.hearth.front if job.hearth else None
     thick = job.hearth.thickness if job.hearth else None

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from math import radians, tan
+from math import inf, radians, tan
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke
@@ -45,35 +45,64 @@ def draw_hearth_edge(solution: Solution, scale: float) -> Drawing:
     thick, reach, wall = _across(solution, hand)
     courses = _shown(solution)[:COURSES]
     high = float(courses[-1].top) + 1.5 * hand.text
-    low = -2.6 * hand.text
     bottom = job.joints.bottom
-    slab = ((-4.0 * hand.text, low), (-4.0 * hand.text, 0.0), (wall, 0.0), (wall, low))
     joint = "NO BOTTOM JOINT"
     if bottom.kind != "none":
         joint = f"BOTTOM JOINT, {FILLS[bottom.kind].upper()}"
-    drop = max(
-        (-y for _, y in solution.surround.as_built.hearth.points), default=Fraction(0)
-    )
-    falls = f"FALLS {format_length(drop, job.lengths)}" if drop else "LEVEL"
-    hearth = "HEARTH BY OTHERS" if solution.hearth is None else "HEARTH'S BRICK"
+    under, named, foot = _under_the_brick(solution, (thick, reach, wall), hand)
     ink: list[Ink] = [
         *_courses(courses, thick),
-        *wall_behind(job, (reach, wall), (0.0, high), hand),
-        Stroke(layers.OTHERS, slab[1:3]),
-        hatch(slab, UNKNOWN, hand),
-        break_line((slab[0][0], low), (wall, low), 0.8 * hand.text),
-        *_levels((Fraction(0), *_edges_of(courses)), hand),
+        *wall_behind(job, (reach, wall), (foot, high), hand),
+        *under,
+        *_levels((Fraction(0), *_edges_of(courses)), courses, hand),
         *hand.leaders(
             (
                 ((thick / 2, float(courses[0].bottom + courses[0].top) / 2), "BRICK"),
                 (((thick + reach) / 2, float(courses[0].top)), "SETTING BED"),
                 ((thick / 2, float(courses[0].bottom) / 2), joint),
-                ((thick, -hand.text), f"{hearth}, {falls}"),
+                *named,
             ),
             wall + 2.4 * hand.text,
         ),
     ]
     return Drawing("hearth-edge", "AT THE HEARTH", scale, tuple(ink))
+
+
+def _under_the_brick(
+    solution: Solution, across: tuple[float, float, float], hand: Hand
+) -> tuple[list[Ink], list[tuple[Point, str]], float]:
+    """Draw the hearth that the brick stands on, of brick or by others.
+
+    Returns:
+        What is drawn, what is named of it where, and how far down the wall goes.
+    """
+    thick, reach, wall = across
+    drop = max(
+        (-y for _, y in solution.surround.as_built.hearth.points), default=Fraction(0)
+    )
+    falls = f"FALLS {format_length(drop, hand.lengths)}" if drop else "LEVEL"
+    near = -4.0 * hand.text
+    if solution.hearth is None:
+        top, far, foot = 0.0, wall, 0.0
+        ink, named = [], [((thick, -hand.text), f"HEARTH BY OTHERS, {falls}")]
+    else:
+        # Brick goes on below the wall's brick, as far as to the substrate.
+        ground = solution.hearth.ground
+        deep, top, far = float(ground.thickness), -float(ground.drop), reach
+        ink = [*cut_off(ring_of((near, -deep, reach, 0.0)), (-near, inf))]
+        foot = top - 2.6 * hand.text
+        named = [
+            ((thick, -deep / 2), f"HEARTH'S BRICK, {falls}"),
+            ((thick, top - 1.2 * hand.text), "SLAB OR CORE BY OTHERS"),
+        ]
+    low = top - 2.6 * hand.text
+    slab = ((near, low), (near, top), (far, top), (far, low))
+    ink += [
+        Stroke(layers.OTHERS, slab[1:3]),
+        hatch(slab, UNKNOWN, hand),
+        break_line((near, low), (far, low), 0.8 * hand.text),
+    ]
+    return ink, named, foot
 
 
 def draw_top_edge(solution: Solution, scale: float) -> Drawing:
@@ -126,7 +155,7 @@ def draw_top_edge(solution: Solution, scale: float) -> Drawing:
         *_courses(courses, thick),
         *wall_behind(solution.job, (reach, wall), (low, high), hand),
         *draw_backing(courses, reach, hand),
-        *_levels(levels, hand, before),
+        *_levels(levels, courses, hand, before),
         *hand.leaders(tuple(rows), wall + 2.4 * hand.text),
     ]
     return Drawing("top-edge", "AT THE TOP", scale, tuple(ink))
@@ -163,7 +192,7 @@ def draw_corbel(solution: Solution, scale: float) -> Drawing:
         *_courses(courses, thick),
         *wall_behind(solution.job, (reach, wall), (low, high), hand),
         *draw_backing(courses, reach, hand),
-        *_levels(_edges_of(courses), hand, before=far),
+        *_levels(_edges_of(courses), courses, hand, before=far),
         Stroke(layers.LEVELS, ((0.0, low - hand.text), (0.0, float(out[0].bottom)))),
         *hand.fan("x", noses, low - 2.0 * hand.text, outward=-1),
         *hand.leaders(
@@ -272,8 +301,19 @@ def _edges_of(courses: list[Course]) -> tuple[Fraction, ...]:
 
 
 def _levels(
-    levels: tuple[Fraction, ...], hand: Hand, before: float = 0.0
+    levels: tuple[Fraction, ...],
+    courses: list[Course],
+    hand: Hand,
+    before: float = 0.0,
 ) -> Iterator[Ink]:
-    """Dimension brick and joints in front of the face, or of what projects."""
-    different = tuple(dict.fromkeys(sorted(levels)))
-    yield from hand.string("y", different, before - 6.5 * hand.text, upright=True)
+    """Dimension brick and joints in front of the face, or of what projects.
+
+    Of courses that are laid and were not measured there is no figure, and it says so.
+    """
+    different, x = tuple(dict.fromkeys(sorted(levels))), before - 6.5 * hand.text
+    if len(different) > 1:
+        yield from hand.string("y", different, x, upright=True)
+        return
+    for row, words in enumerate(("AS LAID,", "NOT MEASURED")):
+        y = float(courses[0].bottom) + (2.5 - 1.8 * row) * hand.text
+        yield hand.caption((before - 1.5 * hand.text, y), words, "right")

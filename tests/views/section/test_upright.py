@@ -374,6 +374,20 @@ def test_woodwork_that_rises_past_what_is_allowed_is_led_to_above_its_string() -
         assert not any(cross(line, ends_of(each)) for each in strings)
 
 
+def test_a_riser_is_as_high_as_from_the_floor_to_the_datum() -> None:
+    # The raised hearth: 12 in above the floor.
+    drawing = section(solution_of("raised-hearth"), 4.0)
+    assert "RISER" in words(drawing)
+    heights = [
+        (x.start[1], x.end[1], x.words)
+        for x in drawing.ink
+        if isinstance(x, Measure) and x.axis == "y"
+    ]
+    assert (-12.0, 0.0, "1'-0\"") in heights
+    assert collisions(drawing) == []
+    assert "RISER" not in words(section(solution_of("library-hearth"), 4.0))
+
+
 @pytest.mark.parametrize("demo", ["semicircular-dining-room", "segmental-kitchen"])
 def test_the_jamb_is_led_to_below_an_arch_not_on_its_soffit(demo: str) -> None:
     solution = solution_of(demo)

@@ -81,6 +81,26 @@ def test_the_top_has_its_gap_to_the_woodwork_above() -> None:
     assert "FRIEZE BOARD, BY OTHERS" in words(drawing)
 
 
+def test_brick_that_stands_on_a_hearth_of_brick_is_drawn_on_brick() -> None:
+    # 5/8 of brick on 1/2 of bed, from before the face to the substrate.
+    drawing = draw_hearth_edge_of("raised-hearth")
+    (hearth,) = (x for x in boxes(drawing) if x[1] < 0)
+    assert (hearth[1], hearth[3]) == (-0.625, 0.0)
+    assert hearth[0] < 0.0 < 1.0 == hearth[2]
+    assert {"HEARTH'S BRICK, LEVEL", "SLAB OR CORE BY OTHERS"} <= {*words(drawing)}
+    assert collisions(drawing) == []
+    assert min(x[1] for x in boxes(draw_hearth_edge_of("library-hearth"))) > 0
+
+
+def test_of_courses_that_were_not_measured_it_says_so() -> None:
+    # The morning room's first six courses are laid; only the sixth was measured.
+    drawing = draw_hearth_edge_of("morning-room")
+    assert figures_of(drawing) == []
+    assert {"AS LAID,", "NOT MEASURED"} <= {*words(drawing)}
+    assert collisions(drawing) == []
+    assert "NOT MEASURED" not in words(draw_hearth_edge_of("library-hearth"))
+
+
 def test_a_gap_below_far_woodwork_is_dimensioned_as_wide_as_it_is() -> None:
     # The gap is 1/4, and the shelf is 4 above the brick.
     drawing = DRAWN["top"](solution_of("chamfered-breast"), 4.0)
