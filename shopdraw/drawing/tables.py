@@ -80,6 +80,8 @@ def draw_table(
     scale: float,
     width: float | None = None,
     whole: Table | None = None,
+    *,
+    ruled: bool = False,
 ) -> Drawing:
     """Draw a table with ruled lines.
 
@@ -89,6 +91,7 @@ def draw_table(
         scale: of the sheet's model space.
         width: on paper, at the most; cells of the widest columns are broken to fit.
         whole: what it is a part of: all parts have columns of the same widths.
+        ruled: a line under each row, however many: each has a place to write in.
 
     Returns:
         The drawing, its upper left corner at the origin.
@@ -118,6 +121,7 @@ def draw_table(
     ]
     y = top = feet[-1] - 1.1 * height
     ink.append(_rule(0, total, y, scale))
+    every = 1 if ruled or len(body) <= MANY_ROWS else 3
     for row, lines in enumerate([heads, *body]):
         high = max(len(cell) for cell in lines) * pitch + 0.5 * height
         x = 0.0
@@ -125,7 +129,7 @@ def draw_table(
             ink += _cell(cell, column.align, (x, y), wide, height, scale)
             x += wide
         y -= high
-        if row == 0 or row == len(body) or len(body) <= MANY_ROWS or row % 3 == 0:
+        if row == len(body) or row % every == 0:
             ink.append(_rule(0, total, y, scale))
     x = 0.0
     for wide in (0.0, *widths):

@@ -87,7 +87,7 @@ def test_a_scale_stays_in_one_line() -> None:
     assert any('1 1/2" = 1\'-0";' in line for line in lines)
 
 
-NOTE = "one end as delivered; sawn to shape, see detail; do not turn end for end"
+NOTE = "one end as delivered; sawn to shape, as drawn; do not turn end for end"
 
 
 def test_no_word_is_left_alone_in_the_last_line() -> None:

@@ -245,7 +245,7 @@ def _note(pieces: list[Piece], job: Job) -> str:
     """Say what whoever saws the pieces of a mark must know."""
     piece, notes = pieces[0], []
     if piece.kind == "keystone":
-        return "made by others to its template, see detail"
+        return "made by others to its template"
     if piece.is_trimmed:
         notes.append("trim from the free end")
     if piece.is_made:
@@ -293,7 +293,7 @@ def _note_of_cuts(piece: Piece, job: Job) -> Iterator[str]:
     if len(piece.delivered_ends) == 1 and not is_whole:
         yield "one end as delivered"
     if piece.shapes:
-        yield "sawn to shape, see detail"
+        yield "sawn to shape, as drawn"
     elif {"top", "bottom"} & set(sides) and not piece.left_long:
         yield "sawn to height"
     if not piece.shapes and stands and {"left", "right"} & set(sides):

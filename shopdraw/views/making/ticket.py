@@ -56,8 +56,8 @@ LARGER = (1.6, 1.25, 1.0)
 """How much larger than usual a ticket that fits one page may be, the largest first."""
 TOPICS = ("CODE", "SILICA", "SAW")
 """The cautions for whoever saws; the first says who decides."""
-UNTICKED = 3 * MANY_ROWS
-"""The cut plan is divided only where it has more rows."""
+DIVIDED = 3 * MANY_ROWS
+"""A table is divided only where it has more rows."""
 MADE = " A mitred one is made of two flat brick, its legs a and b."
 FIELDS = ((0.32, 0.14, 0.16, 0.12, 0.26), (0.32, 0.3, 0.12, 0.26))
 """How wide the boxes of the heading are, row by row, as parts of the width."""
@@ -377,11 +377,7 @@ def _sequence(page: TicketPage, rows: Rows, plan: CutPlan) -> Iterator[Part]:
         rows=tuple(("", *row) for row in stops.rows),
     )
     tables = ((0.0, done), (page.half + GUTTER, cut_plan_table(page.job, plan)))
-    # Only what is ticked must be ruled under each row.
-    most = MANY_ROWS, UNTICKED
-    parts = [
-        ceil(len(x.rows) / many) for (_, x), many in zip(tables, most, strict=True)
-    ]
+    parts = [ceil(len(x.rows) / DIVIDED) for _, x in tables]
     for n in range(max(parts)):
         ink: list[Ink] = []
         depth = 0.0
@@ -392,7 +388,8 @@ def _sequence(page: TicketPage, rows: Rows, plan: CutPlan) -> Iterator[Part]:
             some = table.rows[n * step : (n + 1) * step]
             if some:
                 part = replace(table, rows=some, title=again if n else table.title)
-                drawn = draw_table(part, TEXT, 1.0, page.half)
+                # What is ticked has a line under each row.
+                drawn = draw_table(part, TEXT, 1.0, page.half, ruled=table is done)
                 ink += _moved(drawn.ink, x, -GAP)
                 depth = max(depth, GAP - extent_of(drawn)[1])
         yield tuple(ink), depth

@@ -122,3 +122,10 @@ def test_units_alike_but_for_their_hand_are_two_marks() -> None:
     # Two of one hand are one mark.
     (mark,) = {x.mark for x in mark_pieces((pair[0], replace(pair[0], course=3)), job)}
     assert mark.endswith("-L")
+
+
+@pytest.mark.parametrize("name", DEMOS)
+def test_no_note_sends_the_sawyer_to_a_detail(name: str) -> None:
+    # Pieces are drawn among the cut pieces, and on the ticket; a detail is a section.
+    notes = [row.note for row in job_of(name).cut_list]
+    assert not [note for note in notes if "detail" in note]
