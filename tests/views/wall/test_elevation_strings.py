@@ -13,13 +13,14 @@ import pytest
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Measure, Words
+from shopdraw.drawing.measures import letter_of
 from shopdraw.masonry.wall.layout import Outline
 from shopdraw.solution import Solution
 from shopdraw.views.wall.elevation import draw_elevation
 from shopdraw.views.wall.standing import made_of
 from tests.demos import elevation_of, solution_of
 from tests.odd_jobs import odd_solution
-from tests.views.strings import figures_of, printed
+from tests.views.strings import figures_of, measures_of, printed
 
 RUN = re.compile(
     r"(?:AT EITHER SIDE )?(.+) = (.+); (\d+) (EQ )?JOINTS(?: AT (.+?)|, .+?)? = (.+)"
@@ -219,3 +220,33 @@ def test_a_shelf_s_name_is_lettered_in_black_like_other_notes() -> None:
         x for x in ink if isinstance(x, Words) and x.text == "OAK SHELF, BY OTHERS"
     ]
     assert [x.layer for x in named] == [layers.NOTES]
+
+
+def fanned_out(drawing: Drawing) -> list[list[str]]:
+    """Return the figures of each level string of which several pass one of its ends."""
+    found = []
+    for string in measures_of(drawing):
+        if string[0].axis != "x":
+            continue
+        at = [letter_of(x, drawing.scale).at[0] for x in string]
+        first, last = string[0].start[0], string[-1].end[0]
+        if sum(y < first for y in at) > 1 or sum(y > last for y in at) > 1:
+            found.append([x.words for x in string])
+    return found
+
+
+@pytest.mark.parametrize("demo", ["banded-breast", "semicircular-dining-room"])
+def test_no_figures_fan_out_past_an_end_of_their_string(demo: str) -> None:
+    """Like joints are EQ there: course 8 of the first has eight among its closers."""
+    drawing = elevation_of(demo, 8)
+    assert fanned_out(drawing) == []
+    if demo == "banded-breast":
+        assert '8 EQ AT 3/8" = 3"' in lettered(drawing)
+
+
+def test_figures_that_fan_out_are_noticed() -> None:
+    drawing = elevation_of("banded-breast", 8)
+    first = next(x for x in measures_of(drawing) if x[0].axis == "x")
+    far = first[0].start[0] - 1, first[0].line_at - 1
+    ink = tuple(replace(x, letter=far) if x in first else x for x in drawing.ink)
+    assert len(fanned_out(replace(drawing, ink=ink))) == 1
