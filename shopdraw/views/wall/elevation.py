@@ -175,11 +175,9 @@ def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
         # What is said once holds for the strings below it.
         if words is not None and words not in says.values():
             says[n] = words
-    opening = solution.surround.opening
-    middle = float(opening.centre - solution.surround.front.left)
-    for name, positions, made_of in standing_rows(solution):
+    for name, positions, (middle, made_of) in standing_rows(solution):
         if made_of:
-            says[len(rows)] = middle, made_of
+            says[len(rows)] = float(middle), made_of
         rows.append((name, positions))
     rows += [*_panel_rows(solution), *_face_rows(solution)]
     if job.face.measured_to == "substrate":
@@ -242,7 +240,11 @@ def _course_rows(
         if far := solution.coursing.courses[int(numbers[0]) - 1].projection:
             # No extension line goes up from there: what lies below stands further in.
             out = f", OUT {format_length(far, solution.lengths)}"
-        yield f"{word} {', '.join(numbers)}, FINISH{out}", positions
+        repeats = ""
+        if "1" in numbers and 2 < len(solution.layout.cycle) < below:
+            # Two kinds by turns are seen at a glance.
+            repeats = f"; BOND REPEATS FROM COURSE {len(solution.layout.cycle) + 1}"
+        yield f"{word} {', '.join(numbers)}, FINISH{out}{repeats}", positions
 
 
 def _panel_rows(

@@ -250,3 +250,37 @@ def test_figures_that_fan_out_are_noticed() -> None:
     far = first[0].start[0] - 1, first[0].line_at - 1
     ink = tuple(replace(x, letter=far) if x in first else x for x in drawing.ink)
     assert len(fanned_out(replace(drawing, ink=ink))) == 1
+
+
+def test_what_is_said_of_the_legs_does_not_stand_below_the_openings_figure() -> None:
+    drawing = elevation_of("banded-breast", 8)
+    (string,) = [
+        x
+        for x in measures_of(drawing)
+        if [y.words for y in x] == ["1'-3 5/8\"", "2'-7 7/8\"", "1'-3 5/8\""]
+    ]
+    below = [
+        x.text
+        for x, (left, _, right, top) in lettering_of(drawing)
+        if x.layer == layers.NOTES
+        and string[0].start[0] < left
+        and right < string[-1].end[0]
+        and 0 < string[0].line_at - top < 3 * x.height_on_paper * drawing.scale
+    ]
+    assert below == []
+    assert any(x.startswith("AT EITHER SIDE") for x in lettered(drawing))
+
+
+@pytest.mark.parametrize(
+    ("demo", "said"),
+    [("common-sitting-room", "REPEATS FROM COURSE 7"), ("library-hearth", "")],
+)
+def test_a_bond_of_more_than_two_kinds_says_from_where_it_repeats(
+    demo: str, said: str
+) -> None:
+    words = " ".join(lettered(elevation_of(demo, 8)))
+    assert ("REPEATS" in words) == bool(said)
+    assert said in words
+    solution = solution_of(demo)
+    if said:
+        assert len(solution.layout.cycle) + 1 == 7
