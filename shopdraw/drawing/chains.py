@@ -6,6 +6,7 @@ Frame: the drawing's own lengths, full size.
 Positions are rounded, once, for display; a figure is the difference of two rounded
 positions. So the figures of a chain add up to its overall figure, as printed. Equal
 gaps may have unlike figures then: where their count and sum are lettered they are EQ.
+So are gaps that are crowded, which a string then says the figure of with their sum.
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from math import inf
 from string import ascii_uppercase
 from typing import NamedTuple
 
@@ -51,6 +53,8 @@ class Chain:
         is_fine: whether they are rounded to half of what other figures are: sizes that
             somebody saws to.
         is_summed: whether the count and the sum of `equals` are lettered beside it.
+        is_crowded: whether the equal gaps that there are most of are EQ as well where
+            their figures are alike: it is narrower.
     """
 
     positions: tuple[Fraction, ...]
@@ -58,6 +62,7 @@ class Chain:
     lengths: Lengths
     is_fine: bool = False
     is_summed: bool = False
+    is_crowded: bool = False
 
     @property
     def shown(self) -> tuple[Fraction, ...]:
@@ -80,7 +85,7 @@ class Chain:
 
     @property
     def equals(self) -> tuple[Equal, ...]:
-        """The equal gaps whose figures are not, each kind by a name of its own.
+        """The equal gaps whose figures are not, or crowd, each kind by its own name.
 
         Each sum is rounded by itself, if the string closes with that. If not it is what
         the figures add up to; where that is off by more than half a mark it is not
@@ -90,10 +95,11 @@ class Chain:
         for place, (a, b) in enumerate(pairwise(self.positions)):
             alike.setdefault(settled(b - a), []).append(place)
         figures, to_mark = self.figures, half_marked if self.is_fine else rounded
+        most = max(map(len, alike.values())) if self.is_crowded else inf
         found = [
             (tuple(places), sum(figures[n] for n in places), settled(gap * len(places)))
             for gap, places in alike.items()
-            if len({figures[n] for n in places}) > 1
+            if len({figures[n] for n in places}) > 1 or len(places) == most
         ]
         sums = [(places, to_mark(true, self.lengths)) for places, _, true in found]
         if sum(total for _, total in sums) != sum(total for _, total, _ in found):

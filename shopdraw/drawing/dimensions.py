@@ -106,14 +106,13 @@ def _set_out(
     set_so, is_clear = replace(style, upright=chain.axis == "y"), True
     # From the middle outwards, so that what is crowded at both ends is set out alike;
     # but a figure that fits its gap comes first, or its place is lettered with another
-    # and read as its own.
-    for place in sorted(
-        range(len(spans)),
-        key=lambda at: (
-            not _is_high(spans[at], set_so),
-            _off_middle(spans[at], middle),
-        ),
-    ):
+    # and read as its own; and what is EQ, so that like gaps are lettered alike.
+    first_come = [
+        (not words.startswith(EQ), not _is_high((span, words), set_so),
+         _off_middle(span, middle), n)
+        for n, (span, words) in enumerate(spans)
+    ]  # fmt: skip
+    for *_, place in sorted(first_come):
         span, words = spans[place]
         if place in measures:
             continue
@@ -205,12 +204,9 @@ def _is_within(measure: Measure, chain: Chain, style: StringStyle) -> bool:
     return first < left and right < last
 
 
-def _off_middle(
-    span: tuple[tuple[Fraction, Fraction], str], middle: Fraction
-) -> Fraction:
+def _off_middle(span: tuple[Fraction, Fraction], middle: Fraction) -> Fraction:
     """Return how far a span's own middle is off the middle of its string, twice."""
-    (start, end), _ = span
-    return abs(start + end - 2 * middle)
+    return abs(sum(span) - 2 * middle)
 
 
 def _is_high(span: tuple[tuple[Fraction, Fraction], str], style: StringStyle) -> bool:

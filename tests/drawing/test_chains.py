@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction as F
 from itertools import accumulate, pairwise
 from random import Random
@@ -34,6 +35,14 @@ def test_equal_gaps_that_are_printed_alike_keep_their_figure() -> None:
     made = chain(BRICK, F(3, 8), BRICK, F(3, 8), BRICK)
     assert made.words() == ('7 5/8"', '3/8"', '7 5/8"', '3/8"', '7 5/8"')
     assert made.equals == ()
+
+
+def test_where_a_string_is_crowded_the_commonest_gaps_are_eq_with_their_sum() -> None:
+    crowded = replace(chain(BRICK, F(3, 8), BRICK, F(3, 8), F(2), F(3, 8), F(2)),
+                      is_crowded=True)  # fmt: skip
+    assert [n for n, x in enumerate(crowded.words()) if x == "EQ"] == [1, 3, 5]
+    (equal,) = crowded.equals
+    assert (equal.places, equal.total) == ((1, 3, 5), F(9, 8))
 
 
 def test_gaps_that_only_look_alike_are_not_eq() -> None:

@@ -11,7 +11,7 @@ from functools import cache
 from shopdraw.drawing.ink import Drawing, Insert, Measure, Words
 from shopdraw.lengths import Lengths, parse_length
 
-EQUAL = re.compile(r"(\d+) (EQ(?: [A-Z])?) = (.+)")
+EQUAL = re.compile(r"(\d+) (EQ(?: [A-Z])?)(?: AT .+)? = (.+)")
 
 
 @cache

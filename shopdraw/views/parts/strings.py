@@ -7,6 +7,7 @@ Frame: full size; x from the view's left end, the view's foot at y = 0 or as giv
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from itertools import chain as joined
 from itertools import pairwise
@@ -57,6 +58,8 @@ LINES = 1.5
 NAMES = 2.25
 """From the last line of one name to the first of the next, at the least: further than
 from line to line, or two names read as one."""
+MANY = 4
+"""So many equal gaps are EQ where figures would fan out past an end of their string."""
 
 
 Row = tuple[str, tuple[Fraction, ...]]
@@ -96,10 +99,7 @@ def stacked_strings(
     """
     style = STYLES[job.lengths]
     at = foot - FIRST * style.text * scale
-    chains = [
-        Chain(x, "x", job.lengths, is_fine(x, job.lengths), is_summed=True)
-        for _, x in rows
-    ]
+    chains = [_chain(x, job.lengths, scale) for _, x in rows]
     below: dict[int, tuple[float, tuple[str, ...]]] = {}
     names = list[tuple[str, ...]]()
     for place, ((name, _), chain) in enumerate(zip(rows, chains, strict=True)):
@@ -141,6 +141,35 @@ def stacked_strings(
                 down += BELOW * style.text
         apart = sum(deep[place : place + 2]) + NAMES
         at -= max(room + PITCH * style.text, apart * style.text) * scale
+
+
+def _chain(positions: tuple[Fraction, ...], lengths: Lengths, scale: float) -> Chain:
+    """Return a string's chain: its commonest gaps are EQ where figures fan out.
+
+    Several figures led out past one end of their string are hard to tell apart, and
+    reach into other strings; so equal gaps are EQ if fewer are then. Of a few gaps a
+    count and a sum take more room than their figures.
+    """
+    fine = is_fine(positions, lengths)
+    chain = Chain(positions, "x", lengths, fine, is_summed=True)
+    led = _led_past(chain, lengths, scale)
+    eased = replace(chain, is_crowded=True)
+    is_worth_it = led > 1 and max(len(x.places) for x in eased.equals) >= MANY
+    if is_worth_it and _led_past(eased, lengths, scale) < led:
+        return eased
+    return chain
+
+
+def _led_past(chain: Chain, lengths: Lengths, scale: float) -> int:
+    """Return how many figures are led out past the end where most are."""
+    text = STYLES[lengths].text
+    set_out = StringStyle(layers.DIMENSIONS, text, scale, outward=-1)
+    first, last = (float(chain.positions[n]) for n in (0, -1))
+    at = [
+        letter_of(each, scale).at[0]
+        for each in string_of_dimensions(chain, 0.0, 1.4 * text * scale, set_out)
+    ]
+    return max(sum(x < first for x in at), sum(x > last for x in at))
 
 
 def lines_below(
@@ -192,11 +221,13 @@ def is_fine(positions: tuple[Fraction, ...], lengths: Lengths) -> bool:
 
 
 def _sums(chain: Chain) -> Iterator[str]:
-    """Say of each kind of equal gaps how many they are, and their sum."""
+    """Say of each kind of equal gaps how many they are, of what if that is alike."""
     written = format_made if chain.is_fine else format_length
     for equal in chain.equals:
         total = written(equal.total, chain.lengths)
-        yield f"{len(equal.places)} {equal.name} = {total}"
+        each = {chain.figures[n] for n in equal.places}
+        at = f" AT {written(each.pop(), chain.lengths)}" if len(each) == 1 else ""
+        yield f"{len(equal.places)} {equal.name}{at} = {total}"
 
 
 def _name(

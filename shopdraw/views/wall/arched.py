@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from itertools import chain as joined
 from itertools import product
 from math import cos, dist, radians, sin
 from typing import TypeGuard
@@ -73,13 +74,16 @@ def voussoir_words(arch: Arch, lengths: Lengths) -> Lines:
     joints = [joint.at_soffit for joint in arch.joints[: arch.counts[0] + 1]]
     key = "" if arch.keystone is None else " + K"
     equal = "EQ " if max(joints) - min(joints) < ALIKE else ""
-    return (
-        "AT THE SOFFIT:",
-        f"{len(feet)} VOUSSOIRS{key}",
-        _range(widths, lengths),
-        f"{len(joints)} {equal}JOINTS",
-        _range(joints, lengths),
+    said = (
+        (f"{len(feet)} VOUSSOIRS{key}", _range(widths, lengths)),
+        (f"{len(joints)} {equal}JOINTS", _range(joints, lengths)),
     )
+    head = "AT THE SOFFIT:"
+    # What they measure stands with their count where the words are no wider for it.
+    widest = max(width_of(x, 1.0) for x in (head, *joined.from_iterable(said)))
+    together = ((", ".join(pair), pair) for pair in said)
+    lines = ((x,) if width_of(x, 1.0) <= widest else pair for x, pair in together)
+    return head, *joined.from_iterable(lines)
 
 
 def _feet_shown(arch: Arch, dx: float) -> Iterator[Point]:

@@ -182,11 +182,9 @@ def _level_strings(solution: Solution, scale: float) -> Iterator[Ink]:
         # What is said once holds for the strings below it.
         if words is not None and words not in says.values():
             says[n] = words
-    opening = solution.surround.opening
-    middle = float(opening.centre - solution.surround.front.left)
-    for name, positions, made_of in standing_rows(solution):
+    for name, positions, (middle, made_of) in standing_rows(solution):
         if made_of:
-            says[len(rows)] = middle, made_of
+            says[len(rows)] = float(middle), made_of
         rows.append((name, positions))
     rows += [*_panel_rows(solution), *_face_rows(solution)]
     if job.face.measured_to == "substrate":

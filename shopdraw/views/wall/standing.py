@@ -23,12 +23,13 @@ STANDING = ("soldier", "rowlock")
 
 def standing_rows(
     solution: Solution,
-) -> Iterator[tuple[str, tuple[Fraction, ...], str]]:
+) -> Iterator[tuple[str, tuple[Fraction, ...], tuple[Fraction, str]]]:
     """Yield a string for each run of soldiers or rowlocks that is not like another.
 
     Its name; the front's ends, the jambs that it goes past if it stops beyond them, and
     where it begins and ends, the joints at both ends included; and what it is made of,
-    in words.
+    in words, with the middle of what they are said of: below the opening's figure they
+    would be read as the opening's where they are said of the legs.
     """
     front = solution.surround.front
     fronts = [
@@ -48,8 +49,9 @@ def standing_rows(
             for both in zip(ends, runs, strict=True)
         }
         words = said.pop() if len(said) == 1 else ""
+        middle = solution.surround.opening.centre
         if len(runs) > 1 and words:
-            words = f"AT EITHER SIDE {words}"
+            words, middle = f"AT EITHER SIDE {words}", (ends[0][0] + ends[0][1]) / 2
         stops = {front.left, front.right, *(x for pair in ends for x in pair)}
         # From end to end no jamb is passed: it would make its words those of one gap.
         if len(runs) == 1 and ends[0] != (front.left, front.right):
@@ -57,7 +59,7 @@ def standing_rows(
         row = tuple(sorted(x - front.left for x in stops))
         if (row, words) not in seen:
             seen.add((row, words))
-            yield f"{kind.upper()}S, FINISH", row, words
+            yield f"{kind.upper()}S, FINISH", row, (middle - front.left, words)
 
 
 def _runs(course: list[Outline], job: Job) -> Iterator[list[Outline]]:

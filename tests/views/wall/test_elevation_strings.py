@@ -13,6 +13,7 @@ import pytest
 from shopdraw.drawing import layers
 from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import Drawing, Measure, Words
+from shopdraw.drawing.measures import letter_of
 from shopdraw.masonry.wall.layout import Outline
 from shopdraw.solution import Solution
 from shopdraw.views.wall.elevation import draw_elevation
@@ -20,7 +21,7 @@ from shopdraw.views.wall.standing import made_of
 from tests.demos import elevation_of, solution_of
 from tests.odd_jobs import odd_solution
 from tests.views.marks_read import courses_of
-from tests.views.strings import figures_of, printed
+from tests.views.strings import figures_of, measures_of, printed
 
 RUN = re.compile(
     r"(?:AT EITHER SIDE )?(.+) = (.+); (\d+) (EQ )?JOINTS(?: AT (.+?)|, .+?)? = (.+)"
@@ -277,3 +278,52 @@ def test_the_substrate_has_a_string_only_where_its_figures_are_its_own() -> None
     # Build-out at both corners: the legs are an inch longer than the substrate.
     assert both not in said("library-hearth")
     assert "SUBSTRATE, AS MEASURED" in said("library-hearth")
+
+
+def fanned_out(drawing: Drawing) -> list[list[str]]:
+    """Return the figures of each level string of which several pass one of its ends."""
+    found = []
+    for string in measures_of(drawing):
+        if string[0].axis != "x":
+            continue
+        at = [letter_of(x, drawing.scale).at[0] for x in string]
+        first, last = string[0].start[0], string[-1].end[0]
+        if sum(y < first for y in at) > 1 or sum(y > last for y in at) > 1:
+            found.append([x.words for x in string])
+    return found
+
+
+@pytest.mark.parametrize("demo", ["banded-breast", "semicircular-dining-room"])
+def test_no_figures_fan_out_past_an_end_of_their_string(demo: str) -> None:
+    """Like joints are EQ there: course 8 of the first has eight among its closers."""
+    drawing = elevation_of(demo, 8)
+    assert fanned_out(drawing) == []
+    if demo == "banded-breast":
+        assert '8 EQ AT 3/8" = 3"' in lettered(drawing)
+
+
+def test_figures_that_fan_out_are_noticed() -> None:
+    drawing = elevation_of("banded-breast", 8)
+    first = next(x for x in measures_of(drawing) if x[0].axis == "x")
+    far = first[0].start[0] - 1, first[0].line_at - 1
+    ink = tuple(replace(x, letter=far) if x in first else x for x in drawing.ink)
+    assert len(fanned_out(replace(drawing, ink=ink))) == 1
+
+
+def test_what_is_said_of_the_legs_does_not_stand_below_the_openings_figure() -> None:
+    drawing = elevation_of("banded-breast", 8)
+    (string,) = [
+        x
+        for x in measures_of(drawing)
+        if [y.words for y in x] == ["1'-3 5/8\"", "2'-7 7/8\"", "1'-3 5/8\""]
+    ]
+    below = [
+        x.text
+        for x, (left, _, right, top) in lettering_of(drawing)
+        if x.layer == layers.NOTES
+        and string[0].start[0] < left
+        and right < string[-1].end[0]
+        and 0 < string[0].line_at - top < 3 * x.height_on_paper * drawing.scale
+    ]
+    assert below == []
+    assert any(x.startswith("AT EITHER SIDE") for x in lettered(drawing))
