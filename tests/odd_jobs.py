@@ -159,8 +159,11 @@ TEXTS = {
 
 @cache
 def odd_solution(name: str) -> Solution:
-    """Return an odd job, solved, once a session."""
-    return solve(parse_job(TEXTS[name](), Path("odd.toml")))
+    """Return an odd job, solved, once a run."""
+    solution: Solution = kept(
+        f"{name}-odd-solved", lambda: solve(parse_job(TEXTS[name](), Path("odd.toml")))
+    )
+    return solution
 
 
 @cache

@@ -290,13 +290,19 @@ def place_of(name: str) -> str:
 
 
 @cache
+def nodes_of(source: str) -> tuple[ast.AST, ...]:
+    """Return all that a module is made of, read once for all that look at it."""
+    return tuple(ast.walk(ast.parse(source)))
+
+
+@cache
 def imports(source: str) -> tuple[str, ...]:
     """Return what a module imports, wherever in it: a module where it names one."""
     return tuple(_imports(source))
 
 
 def _imports(source: str) -> Iterator[str]:
-    for node in ast.walk(ast.parse(source)):
+    for node in nodes_of(source):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom) and node.module:
@@ -454,7 +460,7 @@ def impurities(name: str, source: str) -> list[str]:
             wrong.append(imported)
         if imported == "importlib" and not may_read:
             wrong.append(imported)
-    for node in ast.walk(ast.parse(source)):
+    for node in nodes_of(source):
         called = ""
         if isinstance(node, ast.Name):
             called = node.id
@@ -488,7 +494,9 @@ def test_what_is_not_pure_is_noticed(name: str, source: str) -> None:
 
 
 def missing_words(source: str) -> list[str]:
-    doc = ast.get_docstring(ast.parse(source)) or ""
+    module = nodes_of(source)[0]
+    assert isinstance(module, ast.Module)
+    doc = ast.get_docstring(module) or ""
     return [word for word in ("In:", "Out:", "Frame:") if word not in doc]
 
 

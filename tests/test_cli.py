@@ -115,7 +115,7 @@ def test_three_mistakes_are_three_lines_and_nothing_is_written(tmp_path: Path) -
 @pytest.mark.usefixtures("coarse")
 def test_draw_writes_the_set_and_says_what_it_wrote(tmp_path: Path) -> None:
     out = tmp_path / "the drawings"
-    result = run("draw", str(LIBRARY), "--out", str(out), "--workers", "2")
+    result = run("draw", str(LIBRARY), "--out", str(out), "--workers", "1")
     assert result.exit_code == 0
     names = [
         str(path.relative_to(out / "library-hearth"))

@@ -33,10 +33,10 @@ def test_many_jobs_are_each_drawn_and_summed_up(tmp_path: Path) -> None:
     bad.write_text("[job]\nnam = 'x'\n")
     good, misses = CONFIGS / "library-hearth.toml", CONFIGS / "cannot-land.toml"
     words = [good, misses, bad, tmp_path / "nowhere.toml"]
-    picked = ["--sheets", "ticket", "--workers", "2"]
+    picked = ["--sheets", "ticket", "--workers"]
     out = tmp_path / "out"
     done = subprocess.run(
-        [sys.executable, "-m", "shopdraw", "draw", *words, *picked, "--out", out],
+        [sys.executable, "-m", "shopdraw", "draw", *words, *picked, "2", "--out", out],
         capture_output=True,
         text=True,
         check=False,
@@ -60,7 +60,7 @@ def test_many_jobs_are_each_drawn_and_summed_up(tmp_path: Path) -> None:
     assert "<b>opening head</b>" in index
 
     alone = tmp_path / "alone"
-    words = ["draw", str(good), "--out", str(alone), *picked]
+    words = ["draw", str(good), "--out", str(alone), *picked, "1"]
     assert CliRunner().invoke(main, words).exit_code == 0
     assert held(out / good.stem) == held(alone / good.stem)
     assert [path.name for path in alone.iterdir()] == [good.stem]

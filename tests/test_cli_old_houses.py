@@ -51,9 +51,12 @@ def test_remeasure_writes_a_new_revision_and_leaves_the_old_set(
     before = {p: p.read_bytes() for p in (out / "den").rglob("*") if p.is_file()}
     first = run(*words)
     assert first.exit_code == 0
+    # The next reading goes on from it.
+    next_job = out / "den-1" / "den-1.toml"
+    assert f"Next: shopdraw remeasure {next_job}" in first.output.splitlines()
     assert {p: p.read_bytes() for p in before} == before
     assert job.read_bytes() == LIBRARY.read_bytes()
-    revised = read_job(out / "den-1" / "den-1.toml")
+    revised = read_job(next_job)
     assert (revised.job.revision, revised.laid[0].course) == ("1", 7)
     assert (out / "den-1" / "set.pdf").exists()
     # A cloud is drawn about the courses that lie otherwise than they were planned.
@@ -173,17 +176,6 @@ def in_doubt(job: Path, top: str) -> str:
     return result.stderr if result.exit_code == 2 else ""
 
 
-@pytest.mark.usefixtures("coarse")
-def test_the_next_reading_goes_on_from_the_revision_that_was_written(
-    tmp_path: Path,
-) -> None:
-    asked = ("--course", "3", "--top", "8 in", "--out", str(tmp_path))
-    first = run("remeasure", str(LIBRARY), *asked)
-    said = next(x for x in first.output.splitlines() if x.startswith("Next: "))
-    job = said.removeprefix("Next: shopdraw remeasure ")
-    assert [laid.course for laid in read_job(Path(job)).laid] == [3]
-
-
 def test_a_course_a_joint_step_too_high_is_no_slip_of_the_tape() -> None:
     # 5 1/4, brick of 2 1/4, the widest joint of 1/2: 8, and a step of 1/16 past it.
     assert not in_doubt(LIBRARY, "8 1/16 in")
@@ -221,11 +213,11 @@ def test_compare_ranks_what_lands_first_and_is_the_same_twice() -> None:
         assert lands == sorted(lands, reverse=True)
     # Where no size is asked for, all are there.
     all_sizes = ("compare", str(LIBRARY), "--bond", "stack", "--json")
-    said = run(*all_sizes).output
-    assert said == run(*all_sizes).output
-    every = json.loads(said)
+    every = json.loads(run(*all_sizes).output)
     assert {row["size"] for row in every} == {row.name for row in brick_sizes("in")}
-    table = run("compare", str(LIBRARY), "--size", "roman", "--bond", "half")
+    few = ("compare", str(LIBRARY), "--size", "roman", "--bond", "half")
+    table = run(*few)
+    assert table.output == run(*few).output
     assert "In half bond, the job's own, the best first:" in table.output
     assert table.output.count("as the job is") == 1
     assert "In stack" not in table.output

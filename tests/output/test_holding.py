@@ -74,7 +74,7 @@ def test_the_other_forms_of_a_file_are_held_too(demo: str, form: FileForm) -> No
     assert hold(bare, spell_bare(drawn.bare, drawn.lengths, form)) == ()
 
 
-EACH = 12
+EACH = 6
 """So many places of each kind are harmed here; the benchmark harms some 6,500."""
 
 

@@ -9,7 +9,7 @@ from typing import Any
 from shopdraw.job.reading import parse_job
 from shopdraw.pipeline import solve
 from shopdraw.solution import Solution
-from tests.demos import CONFIGS
+from tests.demos import CONFIGS, kept
 
 TURNS = ("turns_over = true", "turns_over = false")
 OVER_FACE = ('head_over = "opening"', 'head_over = "face"')
@@ -99,6 +99,11 @@ def with_job(solution: Solution, **tables: Any) -> Solution:
 
 @cache
 def solved(name: str) -> Solution:
-    """Return a changed job solved, once a session."""
+    """Return a changed job solved, once a run."""
     demo, changes = (CHANGES | FEWER_RETURNS)[name]
-    return solve(parse_job(text_of(demo, *changes), f"{demo}.toml"))
+
+    def solve_it() -> Solution:
+        return solve(parse_job(text_of(demo, *changes), f"{demo}.toml"))
+
+    solution: Solution = kept(f"{name}-changed", solve_it)
+    return solution

@@ -121,7 +121,7 @@ def touching(drawing: Drawing) -> list[str]:
 
 @pytest.mark.parametrize("demo", ["segmental-kitchen", "semicircular-dining-room"])
 def test_no_leader_runs_right_beside_lettering_where_there_is_room(demo: str) -> None:
-    drawing = draw_elevation(solution_of(demo), 8.0)
+    drawing = elevation_of(demo, 8.0)
     assert touching(drawing) == []
     line = leaders(drawing)[0]
     words = Words(layers.NOTES, line.coords[0], "NOTE", STYLES["in"].text)
@@ -254,7 +254,7 @@ def moved_off(ink: Ink) -> Ink:
 @pytest.mark.parametrize("damage", [taken_away, shrunk, moved_off])
 def test_a_mark_that_cannot_be_read_is_noticed(damage: Callable[[Ink], Ink]) -> None:
     solution = solution_of("library-hearth")
-    drawing = draw_elevation(solution, 4.0)
+    drawing = elevation_of("library-hearth", 4.0)
     victim = next(x for x in drawing.ink if is_mark(x, "B2"))
     assert isinstance(victim, Insert)
     ink = tuple(damage(x) if x is victim else x for x in drawing.ink)
@@ -264,7 +264,7 @@ def test_a_mark_that_cannot_be_read_is_noticed(damage: Callable[[Ink], Ink]) -> 
 
 def test_a_bracketed_mark_taken_away_is_noticed() -> None:
     solution = solution_of("library-hearth")
-    drawing = draw_elevation(solution, 4.0)
+    drawing = elevation_of("library-hearth", 4.0)
     first = next(x for x in drawing.ink if isinstance(x, Words) and x.text == "(C)")
     ink = tuple(x for x in drawing.ink if x is not first)
     assert len(on_view(solution, replace(drawing, ink=ink))) == 1

@@ -40,7 +40,9 @@ WALLS = {
 EVERY = tuple((bond, kind) for bond in BONDS for kind in WALLS)
 LONG = {
     *((x, "unlike") for x in ("third", "quarter", "Flemish", "common")),
-    *(("quarter", x) for x in ("corners", "odd returns")),
+    *(("quarter", x) for x in ("corners", "odd returns", "soldiers")),
+    ("third", "free"),
+    ("Flemish", "odd returns"),
 }
 """These take longest, and other bonds have the like."""
 each_wall = pytest.mark.parametrize(

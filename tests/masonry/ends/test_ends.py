@@ -42,7 +42,10 @@ quick ones."""
 
 
 EVERY = [(what, name) for what in MAKERS for name in bonds_of(what)]
-LONG = {*(("leaning_unlike", x) for x in ("English", "common-6", "quarter"))}
+LONG = {
+    *(("leaning_unlike", x) for x in ("English", "common-6", "quarter", "half")),
+    ("turned_unlike", "half"),
+}
 """These take longest, and other bonds have the like."""
 
 

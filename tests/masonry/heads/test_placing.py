@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from math import sqrt
 
 import pytest
@@ -82,6 +83,13 @@ def job_of(text):
     return parse_job(text, "arch.toml")
 
 
+@cache
+def solved(text):
+    """Return a job solved as it is, once for all that look at it."""
+    return solve(job_of(text))
+
+
+@cache
 def coursed(text):
     """Return a job's coursing, by all else that is asked and for the arch's sake."""
     job = job_of(text)
@@ -99,13 +107,13 @@ def failing(solution):
 
 
 def test_other_joints_leave_enough_over_the_crown(monkeypatch):
-    assert "arch-crown" not in failing(solve(job_of(CROWN)))
+    assert "arch-crown" not in failing(solved(CROWN))
     as_it_was(monkeypatch)
     assert "arch-crown" in failing(solve(job_of(CROWN)))
 
 
 def test_other_joints_let_courses_run_out_more_steeply(monkeypatch):
-    placed = solve(job_of(BESIDE))
+    placed = solved(BESIDE)
     assert "fillet" not in failing(placed)
     assert not any("aslant" in line for line in placed.layout.reasons)
     as_it_was(monkeypatch)
@@ -113,7 +121,7 @@ def test_other_joints_let_courses_run_out_more_steeply(monkeypatch):
 
 
 def test_levels_are_asked_for_one_by_one_where_together_they_fail(monkeypatch):
-    assert "fillet" not in failing(solve(job_of(ELSEWHERE)))
+    assert "fillet" not in failing(solved(ELSEWHERE))
     as_it_was(monkeypatch)
     assert "fillet" in failing(solve(job_of(ELSEWHERE)))
 
@@ -169,8 +177,7 @@ def test_what_needs_no_other_joints_keeps_its_own(name):
 
 
 def test_courses_that_are_laid_stay_and_the_rest_is_as_it_was_planned():
-    job = job_of(CROWN)
-    planned = solve(job).coursing
+    planned = solved(CROWN).coursing
     laid = "".join(
         f'[[laid]]\ncourse = {course.number}\ntop = "{course.top} in"\n'
         for course in planned.courses[:2]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction as F
+from functools import cache
 
 import pytest
 import shapely
@@ -148,14 +149,20 @@ lean = "{r} in"
 """
 
 
+ONE = {"a": 12, "b": 48, "c": "12 1/4", "d": "48 1/2", "h": 27, "k": "27 1/4",
+       "p": 0, "q": "-3/4", "l": "1/4", "r": 0}  # fmt: skip
+OTHER = {"a": 14, "b": 50, "c": "13 1/2", "d": "49 3/4", "h": "27 1/4", "k": 27,
+         "p": "-3/4", "q": 0, "l": 0, "r": "-1/4"}  # fmt: skip
+
+
+@cache
+def surveyed(text):
+    """Return a job solved, once for all that look at it."""
+    return solve(parse_job(text, "m.toml"))
+
+
 def mirrored_pair():
-    one = {"a": 12, "b": 48, "c": "12 1/4", "d": "48 1/2", "h": 27, "k": "27 1/4",
-           "p": 0, "q": "-3/4", "l": "1/4", "r": 0}  # fmt: skip
-    other = {"a": 14, "b": 50, "c": "13 1/2", "d": "49 3/4", "h": "27 1/4", "k": 27,
-             "p": "-3/4", "q": 0, "l": 0, "r": "-1/4"}  # fmt: skip
-    return (
-        solve(parse_job(MIRROR.format(**values), "m.toml")) for values in (one, other)
-    )
+    return tuple(surveyed(MIRROR.format(**values)) for values in (ONE, OTHER))
 
 
 def test_a_mirrored_survey_is_covered_as_much_and_coursed_alike():
@@ -172,10 +179,8 @@ def test_a_mirrored_survey_is_covered_as_much_and_coursed_alike():
 
 
 def test_a_survey_shot_from_another_line_gives_the_same_answer():
-    values = {"a": 12, "b": 48, "c": "12 1/4", "d": "48 1/2", "h": 27, "k": "27 1/4",
-              "p": 0, "q": "-3/4", "l": 0, "r": 0}  # fmt: skip
-    text = MIRROR.format(**values)
-    moved = text
+    first, _ = mirrored_pair()
+    moved = MIRROR.format(**ONE)
     for old, new in (
         ('"0 in"]\nbottom_right', '"40 in"]\nbottom_right'),
         ('"0 in"]\ntop_left', '"40 in"]\ntop_left'),
@@ -188,7 +193,7 @@ def test_a_survey_shot_from_another_line_gives_the_same_answer():
     ):
         assert old in moved
         moved = moved.replace(old, new)
-    first, second = (solve(parse_job(each, "m.toml")) for each in (text, moved))
+    second = surveyed(moved)
     assert first.layout.pieces == second.layout.pieces
     assert first.coursing.joints == second.coursing.joints
 

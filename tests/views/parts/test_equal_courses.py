@@ -13,7 +13,6 @@ import pytest
 from shopdraw.drawing.ink import Drawing, Measure, Words
 from shopdraw.solution import Solution
 from shopdraw.views.parts.equal_courses import EqualRun, equal_runs, said_once
-from shopdraw.views.wall.elevation import draw_elevation
 from tests.demos import elevation_of, solution_of
 from tests.views.lettering import collisions, crossings
 from tests.views.strings import printed, unclosed
@@ -130,7 +129,7 @@ def test_each_is_printed_only_where_it_adds_up(each: F, said: str) -> None:
 
 def test_a_sum_that_is_wrong_and_a_course_by_itself_are_noticed() -> None:
     solution = solution_of("library-hearth")
-    drawing = draw_elevation(solution, 4.0)
+    drawing = elevation_of("library-hearth", 4.0)
     miscounted = tuple(
         replace(x, text=x.text.replace("5 COURSES", "6 COURSES"))
         if isinstance(x, Words)

@@ -164,7 +164,7 @@ def test_thirteen_soldiers_and_their_joints_fill_the_library_s_opening() -> None
 @pytest.mark.parametrize(("old", "new"), [("13 SOL", "12 SOL"), ("4 3/4", "4 1/2")])
 def test_a_soldier_string_that_does_not_add_up_is_noticed(old: str, new: str) -> None:
     solution = solution_of("library-hearth")
-    drawing = draw_elevation(solution, 4.0)
+    drawing = elevation_of("library-hearth", 4.0)
     (said,) = made_up(drawing)
     ink = tuple(
         replace(x, text=x.text.replace(old, new))

@@ -14,7 +14,7 @@ from shopdraw.solution import Solution
 from shopdraw.views.parts.clouds import cloud_of
 from shopdraw.views.set import compose_sheets
 from shopdraw.views.words.schedules import materials_table, revisions_table
-from tests.demos import solution_of
+from tests.demos import set_of, solution_of
 from tests.longer import mostly_long
 from tests.views.jobs import text_of
 from tests.views.lettering import collisions_on, crossings
@@ -124,7 +124,7 @@ def test_the_cut_list_has_legs_where_there_are_corner_units(
 ) -> None:
     heads = {
         ink.text
-        for sheet in build(solution_of(demo)).sheets
+        for sheet in set_of(demo).sheets
         for placed in sheet.drawings
         if placed.drawing.name == "cut-list"
         for ink in placed.drawing.ink
