@@ -5,7 +5,7 @@ set, and each file is read back and proved. Nine of ten are of a small face (30 
 wide, 26 to 32 in high, or as high as a pattern panel on it asks), drawn in about five
 seconds; each tenth is of any size, up to 100 by 80 in, which may take minutes. What did
 not end in a drawing is printed as it ends, and so is what took long; after each fifty a
-line says how far it is. The suite draws six small ones whole.
+line says how far it is. The suite draws twelve small ones whole.
 """
 
 from __future__ import annotations
