@@ -83,6 +83,8 @@ class Outline:
 
     def at_level(self, level: Fraction) -> tuple[Fraction, Fraction]:
         """Return its leftmost and its rightmost x at a level within it."""
+        if self.is_rectangle:
+            return self.left, self.right
         crossed = [
             x1 + (x2 - x1) * (level - y1) / (y2 - y1)
             for (x1, y1), (x2, y2) in self.sides()
@@ -268,7 +270,7 @@ class Layout:
     fillets: tuple[Fillet, ...] = ()
     panels: tuple[FacePanel, ...] = ()
 
-    @property
+    @cached_property
     def in_courses(self) -> tuple[Piece, ...]:
         """Every piece but those of panels."""
         return tuple(x for x in self.pieces if x.place != "panel")
