@@ -76,10 +76,8 @@ class Outline:
     @cached_property
     def is_rectangle(self) -> bool:
         """Whether it is an upright rectangle."""
-        if len(self.points) != len(SIDES):
-            return False
-        (x1, y1), (x2, y2), (x3, y3), (x4, y4) = self.points
-        return y1 == y2 and x2 == x3 and y3 == y4 and x4 == x1
+        whole = rectangle(self.face, self.left, self.bottom, self.right, self.top)
+        return sorted(self.points) == sorted(whole.points)
 
     def at_level(self, level: Fraction) -> tuple[Fraction, Fraction]:
         """Return its leftmost and its rightmost x at a level within it."""
