@@ -215,7 +215,7 @@ JOINING = {"plan-1", "return-left", "return-right", "upright-section"}
         ("library-hearth", "", 8, {"plan-1"}),
         # Both returns are wider together than what is left; the section is not.
         ("library-hearth", "", 12, {"plan-1", "upright-section"}),
-        ("library-hearth", "ANSI D", 8, JOINING),
+        ("library-hearth", "ANSI D", 12, JOINING),
         ("raised-hearth", "", 12, {"plan-1", "upright-section"}),
     ],
 )
