@@ -35,14 +35,9 @@ from shopdraw.drawing.ink import (
     ViewPart,
     Words,
 )
+from shopdraw.drawing.jutting import middles_of, off_match_lines
 from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
-from shopdraw.drawing.match_lines import (
-    Line,
-    kept_whole,
-    match_lines,
-    off_match_lines,
-    outline_of,
-)
+from shopdraw.drawing.match_lines import Line, kept_whole, match_lines, outline_of
 from shopdraw.drawing.measures import (
     ends_of,
     follows,
@@ -255,7 +250,7 @@ def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
     symbols = {symbol.name: symbol for symbol in drawing.symbols}
     ink: list[Ink] = []
     keeps = False
-    bubbles = list(bubbles_on(drawing))
+    bubbles, middles = list(bubbles_on(drawing)), middles_of(drawing)
     for each in drawing.ink:
         bubble = _bubble_of(each, bubbles)
         outline = _unit(each, symbols)
@@ -265,6 +260,8 @@ def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
             ink += [each] * keeps
         elif bubble:
             ink += [each] * _holds(part.window, _middle(bubble))
+        elif isinstance(each, Words):
+            ink += [each] * _holds(part.window, middles[id(each)])
         else:
             ink += _seen(each, part.window, drawing.scale)
     used = {each.symbol for each in ink if isinstance(each, Insert)}
@@ -321,9 +318,6 @@ def _seen(ink: Ink, window: Box, scale: float) -> Iterator[Ink]:
             return
         for line in clipped(ink.points, window, closed=ink.closed):
             yield Stroke(ink.layer, line)
-    elif isinstance(ink, Words):
-        if _holds(window, _middle(box_of(ink, scale))):
-            yield ink
     elif isinstance(ink, Measure):
         yield from _measured(ink, window, scale)
     elif isinstance(ink, Fill | Hatch | Paint):

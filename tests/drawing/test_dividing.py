@@ -24,8 +24,8 @@ from shopdraw.drawing.ink import (
     ViewPart,
     Words,
 )
+from shopdraw.drawing.jutting import off_match_lines
 from shopdraw.drawing.lettering import Box, box_of
-from shopdraw.drawing.match_lines import off_match_lines
 from shopdraw.drawing.sheets import size_on_paper
 from shopdraw.drawing.tables import Notes, draw_notes
 from tests.views.lettering import crossings
