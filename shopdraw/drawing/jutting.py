@@ -29,7 +29,7 @@ from shopdraw.drawing.match_lines import BESIDE, Line
 
 NEAR = 0.8
 """A line so near to lettering, in its heights, belongs to it: a string, a leader."""
-OFF = 0.25
+OFF = 0.2
 """Lettering that is broken into lines keeps so many of its heights off other lines."""
 PITCH = 1.6
 """From line to line of it, in its heights."""
@@ -346,7 +346,7 @@ def _in_lines(words: Words, beside: _Beside) -> Iterator[list[Words]]:
         if " ".join(lines) != words.text:
             # A word itself would be broken.
             continue
-        for share in (0.5, 0.8, 0.25, 0.0):
+        for share in (0.5, 0.75, 0.25, 0.0):
             first = share * (len(lines) - 1)
             downs = [PITCH * (n - first) * height for n in range(len(lines))]
             stacked = [

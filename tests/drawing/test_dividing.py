@@ -17,6 +17,7 @@ from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import (
     Drawing,
     Fill,
+    Ink,
     Insert,
     Measure,
     Stroke,
@@ -303,3 +304,74 @@ def test_a_name_with_no_room_in_one_line_is_broken_off_a_match_line() -> None:
     under = Stroke(layers.NOTES, ((0.0, -1.0), (30.0, -1.0)))
     held = replace(drawing, ink=(name, leader, under))
     assert off_match_lines(held).ink[0] == name
+
+
+def led_part(*more: Ink) -> Drawing:
+    """Return a part with a mark at a leader, that juts over its match line."""
+    spot, end = (17.0, 6.0), (14.4, 0.0)
+    mark = Words(layers.NOTES, (13.8, 0.0), "(C), ALTERNATE COURSES 2 TO 6", TEXT,
+                 "right", "middle")  # fmt: skip
+    dot = tuple((spot[0] + x, spot[1] + y) for x, y in ((0.2, 0), (0, 0.2), (-0.2, 0)))
+    ink = (
+        Stroke(layers.NOTES, (spot, end)),
+        Stroke(layers.NOTES, dot, closed=True),
+        mark,
+        *more,
+    )
+    part = ViewPart(1, (0.0, -20.0, 60.0, 20.0))
+    return Drawing("wall", "", 8.0, ink, part=part)
+
+
+def test_a_mark_at_a_leader_is_moved_off_a_match_line_with_the_leaders_end() -> None:
+    drawing = led_part()
+    assert jutting((drawing,)) != []
+    moved = off_match_lines(drawing)
+    assert jutting((moved,)) == []
+    (before, _, mark), (leader, _, there) = drawing.ink, moved.ink
+    assert isinstance(mark, Words)
+    assert isinstance(there, Words)
+    assert isinstance(before, Stroke)
+    assert isinstance(leader, Stroke)
+    by = there.at[0] - mark.at[0]
+    assert by > 0
+    assert leader.points[0] == before.points[0]
+    x, y = before.points[1]
+    assert leader.points[1] == pytest.approx((x + by, y))
+
+
+def test_where_its_leader_would_run_through_lettering_a_mark_is_broken_instead() -> (
+    None
+):
+    """Beside it stands a figure, so that it has no room along itself either."""
+    figure = Words(layers.DIMENSIONS, (15.0, 0.0), "N" * 30, TEXT, "left", "middle")
+    moved = off_match_lines(led_part(figure))
+    assert jutting((moved,)) == []
+    assert crossings(moved) == []
+    said = [x for x in moved.ink if isinstance(x, Words) and x != figure]
+    assert " ".join(x.text for x in said) == "(C), ALTERNATE COURSES 2 TO 6"
+    leader = moved.ink[0]
+    assert len(said) == 2
+    assert isinstance(leader, Stroke)
+    assert leader.points[1][1] in {x.at[1] for x in said}
+
+
+def test_lines_one_under_another_move_off_a_match_line_as_one() -> None:
+    """A post beside them leaves no room but lower down."""
+    part = ViewPart(1, (0.0, -30.0, 40.0, 20.0))
+    lines = [
+        Words(layers.NOTES, (2.0, -y), text, TEXT, "centre", "middle")
+        for y, text in ((0.0, "NNNNNNNN"), (1.35, "NN"), (4.05, "NNNNNN"))
+    ]
+    post = Stroke(layers.LEVELS, ((4.0, -8.0), (4.0, 3.0)))
+    wall = Stroke(layers.OUTLINE, ((12.0, -30.0), (12.0, 20.0)))
+    moved = off_match_lines(Drawing("wall", "", 8.0, (*lines, post, wall), part=part))
+    assert jutting((moved,)) == []
+    assert crossings(moved) == []
+    found = [x for x in moved.ink if isinstance(x, Words)]
+    ways = {
+        (round(x.at[0] - y.at[0], 6), round(x.at[1] - y.at[1], 6))
+        for x, y in zip(found, lines, strict=True)
+    }
+    assert len(ways) == 1
+    # What is built parts a place from where they would be misread.
+    assert all(box[2] < 12.0 for _, box in lettering_of(moved))
