@@ -4,8 +4,9 @@ In:  a `Drawing`, whether a part fits.   Out: its parts, in reading order.
 Frame: the drawing's own.
 
 A line that goes on is cut off at the match line. A unit is drawn whole in each part
-that it reaches, a line of lettering, and a bubble, in the one where its middle is. A
-dimension that goes on is drawn as lines, with its figure wherever there is room for it.
+that it reaches, a line of lettering in the one where its middle is, a bubble and its
+leader in the one where what it marks is. A dimension that goes on is drawn as lines,
+with its figure wherever there is room for it.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from math import inf
 import shapely
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.bubbles import bubbles_on
+from shopdraw.drawing.bubbles import Mark, marks_on
 from shopdraw.drawing.extents import about, every_line, extent_of, lettering_of
 from shopdraw.drawing.ink import (
     Drawing,
@@ -250,16 +251,16 @@ def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
     symbols = {symbol.name: symbol for symbol in drawing.symbols}
     ink: list[Ink] = []
     keeps = False
-    bubbles, middles = list(bubbles_on(drawing)), middles_of(drawing)
+    marks, middles = list(marks_on(drawing)), middles_of(drawing)
     for each in drawing.ink:
-        bubble = _bubble_of(each, bubbles)
+        mark = _mark_of(each, marks)
         outline = _unit(each, symbols)
         if outline:
             keeps = reaches(outline, part.window)
         if outline or (isinstance(each, Stroke) and each.layer == layers.CUTS):
             ink += [each] * keeps
-        elif bubble:
-            ink += [each] * _holds(part.window, _middle(bubble))
+        elif mark:
+            ink += [each] * _holds(part.window, mark.place)
         elif isinstance(each, Words):
             ink += [each] * _holds(part.window, middles[id(each)])
         else:
@@ -277,12 +278,13 @@ def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
     return replace(seen, ink=(*seen.ink, *again))
 
 
-def _bubble_of(ink: Ink, bubbles: Sequence[Box]) -> Box | None:
-    """Return the box of the bubble that ink is of: ring, arrow, line or lettering."""
+def _mark_of(ink: Ink, marks: Sequence[Mark]) -> Mark | None:
+    """Return the mark that ink is of: leader, ring, arrow, line or lettering."""
     if not isinstance(ink, Stroke | Words) or ink.layer != layers.NOTES:
         return None
     points = ink.points if isinstance(ink, Stroke) else (ink.at,)
-    return next((box for box in bubbles if all_within(points, box)), None)
+    own = (x for x in marks if ink is x.leader)
+    return next(own, next((x for x in marks if all_within(points, x.box)), None))
 
 
 def _begun(drawing: Drawing, seen: list[Ink]) -> Iterator[tuple[Point, Point]]:

@@ -239,6 +239,31 @@ def test_a_bubble_that_a_match_line_runs_through_is_whole_in_one_part(
     assert sorted(shown) == [*(0 for _ in parts[1:]), len(drawn)]
 
 
+@pytest.mark.parametrize("way", [-1, 1])
+def test_a_bubble_is_on_the_part_where_its_leader_begins(way: int) -> None:
+    """A match line between them parts the leader else, and its end says nothing."""
+    whole = wall(3, 2)
+    (cut,) = {
+        x
+        for part in divided(whole)
+        if part.part
+        for x in part.part.window[::2]
+        if abs(x) < 1e6
+    }
+    foot, ring = (cut - 4.0 * way, 5.0), (cut + 1.7 * way, 7.0)
+    drawn = (
+        *bubble(1, "drawn", ring, TEXT, 4.0),
+        Stroke(layers.NOTES, (foot, (ring[0] - 1.01 * way, ring[1]))),
+    )
+    parts = divided(replace(whole, ink=(*whole.ink, *drawn)))
+    for part in parts:
+        assert part.part is not None
+        left, _, right, _ = part.part.window
+        assert (cut - 1 < left < cut + 1) or (cut - 1 < right < cut + 1)
+        shown = sum(each in part.ink for each in drawn)
+        assert shown == len(drawn) * (left < foot[0] < right)
+
+
 def jutting(parts: tuple[Drawing, ...]) -> list[str]:
     """Return the lettering that lies over a match line of its part."""
     found = []
