@@ -6,9 +6,10 @@ Frame: the drawing's own.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import product
+from functools import cached_property
+from itertools import chain, product
 from math import inf
 
 import shapely
@@ -41,6 +42,8 @@ SAID = 3.5
 """What is said below a string begins less than so many heights below its line."""
 LINES = 1.5
 """From line to line of a string's name, in its heights."""
+TIES = layers.NOTES, layers.DIMENSIONS
+"""What lettering may belong to is on these layers."""
 EVERYWHERE = -inf, -inf, inf, inf
 APART = 4.0
 """Lines one under another are less than so many heights apart: a blank line is one."""
@@ -67,7 +70,7 @@ def off_match_lines(part: Drawing) -> Drawing:
             continue
         held, led = _leader_of(block, replace(part, ink=tuple(ink)))
         kept = [x for n, x in enumerate(ink) if n not in places and n != held]
-        beside = _Beside.of(replace(part, ink=tuple(kept)), block, led)
+        beside = _Beside(replace(part, ink=tuple(kept)), block, led)
         for moved, leader in _ways(beside, box, axis):
             if leader is not None:
                 ink[held] = leader
@@ -162,14 +165,16 @@ def _ways(beside: _Beside, box: Box, axis: int) -> Iterator[Way]:
             yield from beside.with_leader(moved)
     if axis or any(x.column for x in block):
         return
-    others = list[list[Words]]()
-    if not beside.near and len(block) == 1:
-        others += _in_lines(block[0], beside)
-    others += _under_name(beside)
-    if not beside.near and (len(block) > 1 or beside.led is not None):
-        ups = [sign * n * beside.unit for n in range(1, DOWN) for sign in (-1, 1)]
-        raised = (_moved(block, (by, up)) for up, by in product(ups, offsets))
-        others += filter(beside.is_same_side, raised)
+    is_free = not beside.near
+    ups = [sign * n * beside.unit for n in range(1, DOWN) for sign in (-1, 1)]
+    raised = (_moved(block, (by, up)) for up, by in product(ups, offsets))
+    others = chain(
+        _in_lines(block[0], beside) if is_free and len(block) == 1 else (),
+        _under_name(beside),
+        filter(beside.is_same_side, raised)
+        if is_free and (len(block) > 1 or beside.led is not None)
+        else (),
+    )
     for moved in filter(beside.has_lines, others):
         yield from beside.with_leader(moved)
 
@@ -182,14 +187,15 @@ def _under_name(beside: _Beside) -> Iterator[list[Words]]:
     """Yield what is said below a string, with its name instead: under it."""
     block, unit = beside.block, beside.unit
     (x, y), height = block[0].at, block[0].height_on_paper
-    for string in beside.strings:
+    for string in beside.lines_of(lambda ink: ink.layer == layers.DIMENSIONS):
         (left, level), (right, other) = string
         is_below = level == other and 0.0 < level - y < SAID * unit
         if not (is_below and min(left, right) < x < max(left, right)):
             continue
-        for name in beside.names:
+        for name in (tuple(x.values()) for x in blocks_in(beside.rest)):
             ys = [words.at[1] for words in name]
-            if not min(ys) - 0.1 * unit < level < max(ys) + 0.1 * unit:
+            is_at = min(ys) - 0.1 * unit < level < max(ys) + 0.1 * unit
+            if name[0].align != "right" or not is_at:
                 continue
             widest = max(width_of(words.text, height) for words in name)
             for lines in (
@@ -211,59 +217,59 @@ class _Beside:
     """What lettering that juts over a match line makes way for.
 
     Attributes:
-        window: of its part.
-        scale: of the drawing.
-        lines: of the part.
-        ties: those of them that lettering may belong to: strings, leaders.
-        walls: those that lettering is not moved across: neither these nor levels.
-        leaders: those of notes.
-        strings: those of dimensions.
-        names: of strings, and other lettering that ends where it is placed.
-        others: where its other lettering stands.
+        rest: the part without it.
         block: it, a line or lines one under another, where it stands now.
         led: its leader, if it has one.
     """
 
-    window: Box
-    scale: float
-    lines: shapely.STRtree
-    ties: shapely.STRtree
-    walls: shapely.STRtree
-    leaders: shapely.STRtree
-    strings: tuple[Line, ...]
-    names: tuple[tuple[Words, ...], ...]
-    others: tuple[Box, ...]
+    rest: Drawing
     block: tuple[Words, ...]
     led: Stroke | None
 
-    @staticmethod
-    def of(rest: Drawing, block: tuple[Words, ...], led: Stroke | None) -> _Beside:
-        """Look at what else is on a part."""
-        tied = layers.NOTES, layers.DIMENSIONS
-        ink = rest.ink
-        notes = [x for x in ink if x.layer == layers.NOTES]
-        strings = [x for x in ink if x.layer == layers.DIMENSIONS]
-        walls = [x for x in ink if x.layer not in (*tied, layers.LEVELS)]
-        leaders = [x for x in notes if isinstance(x, Stroke) and not x.closed]
-        blocks = (tuple(x.values()) for x in blocks_in(rest))
+    @property
+    def window(self) -> Box:
+        """The window of the part."""
+        return self.rest.part.window if self.rest.part else EVERYWHERE
 
-        def lines(some: Sequence[Ink]) -> shapely.STRtree:
-            every = every_line(replace(rest, ink=tuple(some)))
-            return shapely.STRtree([shapely.LineString(line) for line in every])
+    @property
+    def scale(self) -> float:
+        """The scale of the drawing."""
+        return self.rest.scale
 
-        return _Beside(
-            rest.part.window if rest.part else EVERYWHERE,
-            rest.scale,
-            lines(ink),
-            lines([*notes, *strings]),
-            lines(walls),
-            lines(leaders),
-            tuple(every_line(replace(rest, ink=tuple(strings)))),
-            tuple(x for x in blocks if x[0].align == "right"),
-            tuple(box for _, box in lettering_of(rest)),
-            block,
-            led,
+    @cached_property
+    def lines(self) -> shapely.STRtree:
+        """All lines of the part."""
+        return self._tree(lambda _: True)
+
+    @cached_property
+    def ties(self) -> shapely.STRtree:
+        """Lines that lettering may belong to: strings, leaders."""
+        return self._tree(lambda ink: ink.layer in TIES)
+
+    @cached_property
+    def walls(self) -> shapely.STRtree:
+        """Lines that lettering is not moved across: neither these nor levels."""
+        return self._tree(lambda ink: ink.layer not in (*TIES, layers.LEVELS))
+
+    @cached_property
+    def leaders(self) -> shapely.STRtree:
+        """Leaders of other notes."""
+        return self._tree(
+            lambda ink: ink.layer == layers.NOTES and not getattr(ink, "closed", False)
         )
+
+    @cached_property
+    def others(self) -> tuple[Box, ...]:
+        """Where other lettering stands."""
+        return tuple(box for _, box in lettering_of(self.rest))
+
+    def _tree(self, is_in: Callable[[Ink], bool]) -> shapely.STRtree:
+        return shapely.STRtree([shapely.LineString(x) for x in self.lines_of(is_in)])
+
+    def lines_of(self, is_in: Callable[[Ink], bool]) -> list[Line]:
+        """Return the lines of some of the ink."""
+        ink = tuple(x for x in self.rest.ink if is_in(x))
+        return list(every_line(replace(self.rest, ink=ink)))
 
     @property
     def unit(self) -> float:
