@@ -31,6 +31,9 @@ SIDES = 36
 TIP = 1.6
 """How far the tip of its arrow is from its middle, of its radius."""
 
+SHORT = 5.0
+"""A leader is short that begins so near to its bubble's middle, in radii."""
+
 
 def bubble(
     number: int,
@@ -93,7 +96,8 @@ class Mark:
 
     Attributes:
         box: round it, with an arrow on any side.
-        leader: the line that ends at it, from what it marks; None for none.
+        leader: the line that ends at it, from what it marks; None for none, and for a
+            long one, which goes on past a match line.
         place: what it marks: where its leader begins, or its middle.
     """
 
@@ -116,6 +120,7 @@ def marks_on(drawing: Drawing) -> Iterator[Mark]:
             (abs(dist(x.points[-1], middle) - far / TIP), x)
             for x in lines
             if dist(x.points[-1], middle) <= far < dist(x.points[0], middle)
+            if dist(x.points[0], middle) <= SHORT * far / TIP
         )
         leader = min(ends, key=lambda x: x[0], default=(0.0, None))[1]
         yield Mark(box, leader, middle if leader is None else leader.points[0])

@@ -36,7 +36,7 @@ from shopdraw.drawing.ink import (
     ViewPart,
     Words,
 )
-from shopdraw.drawing.jutting import middles_of, off_match_lines
+from shopdraw.drawing.jutting import holds, middles_of, off_match_lines
 from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
 from shopdraw.drawing.match_lines import Line, kept_whole, match_lines, outline_of
 from shopdraw.drawing.measures import (
@@ -100,9 +100,11 @@ def divide(
             for box, far in product(boxes, ABOUT):
                 even = box, count, far
                 parts = _fitting(drawing, even, fits, needs_units=needs_units)
-                lined = _lined(parts, view, text)
-                if lined and all(fits(part) for part in lined):
-                    return lined
+                # Lettering is moved from part to part where they fit then, too.
+                for said in (_moved(drawing, parts), parts):
+                    lined = _lined(said, view, text)
+                    if lined and all(fits(part) for part in lined):
+                        return lined
     return ()
 
 
@@ -132,6 +134,15 @@ def _parts(drawing: Drawing, even: Even) -> Iterator[Drawing]:
     ]
     for number, window in enumerate(windows, start=1):
         yield _part(drawing, ViewPart(number, window), len(windows))
+
+
+def _moved(drawing: Drawing, parts: tuple[Drawing, ...]) -> tuple[Drawing, ...]:
+    """Return parts of a drawing whose lettering is moved off their match lines."""
+    found = [part.part for part in parts if part.part]
+    moved = (
+        off_match_lines(drawing, [part.window for part in found]) if found else drawing
+    )
+    return tuple(_part(moved, replace(x, begun=()), len(found)) for x in found)
 
 
 def _is_worth_it(part: Drawing, needs_units: bool) -> bool:
@@ -186,7 +197,7 @@ def clipped_area(points: Sequence[Point], window: Box) -> Iterator[Line]:
 
 def all_within(points: Iterable[Point], window: Box) -> bool:
     """Whether all points lie in a window."""
-    return all(_holds(window, point) for point in points)
+    return all(holds(window, point) for point in points)
 
 
 def reaches(outline: Iterable[Point], window: Box) -> bool:
@@ -203,10 +214,6 @@ def reaches(outline: Iterable[Point], window: Box) -> bool:
 def _bounded(window: Box) -> Box:
     left, bottom, right, top = (max(-FAR, min(FAR, x)) for x in window)
     return left, bottom, right, top
-
-
-def _holds(window: Box, point: Point) -> bool:
-    return window[0] <= point[0] <= window[2] and window[1] <= point[1] <= window[3]
 
 
 def _cuts(drawing: Drawing, even: Even, axis: int) -> list[float]:
@@ -260,9 +267,9 @@ def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
         if outline or (isinstance(each, Stroke) and each.layer == layers.CUTS):
             ink += [each] * keeps
         elif mark:
-            ink += [each] * _holds(part.window, mark.place)
+            ink += [each] * holds(part.window, mark.place)
         elif isinstance(each, Words):
-            ink += [each] * _holds(part.window, middles[id(each)])
+            ink += [each] * holds(part.window, middles[id(each)])
         else:
             ink += _seen(each, part.window, drawing.scale)
     used = {each.symbol for each in ink if isinstance(each, Insert)}
@@ -273,7 +280,7 @@ def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
         symbols=tuple(x for x in drawing.symbols if x.name in used),
         part=replace(part, begun=tuple(_begun(drawing, ink))),
     )
-    seen = off_match_lines(seen)
+    seen = off_match_lines(seen, [part.window])
     again = _lettered_again(drawing, seen, part.window)
     return replace(seen, ink=(*seen.ink, *again))
 
@@ -335,7 +342,7 @@ def _measured(measure: Measure, window: Box, scale: float) -> Iterator[Ink]:
     """Yield a dimension, or what is seen of one that goes on past a match line."""
     lines = lines_of(measure, scale)
     letter = letter_of(measure, scale)
-    is_here = _holds(window, _middle(box_of(letter, scale)))
+    is_here = holds(window, _middle(box_of(letter, scale)))
     if is_here and all(all_within(line, window) for line in lines):
         yield measure
         return
@@ -355,7 +362,7 @@ def _lettered_again(drawing: Drawing, seen: Drawing, window: Box) -> Iterator[Wo
         if not isinstance(measure, Measure) or measure.letter is not None:
             continue
         letter = letter_of(measure, scale)
-        if _holds(window, _middle(box_of(letter, scale))):
+        if holds(window, _middle(box_of(letter, scale))):
             continue
         for spot in _spots(measure, letter, window, scale):
             box = box_of(spot, scale)

@@ -1,6 +1,6 @@
 """Move lettering that juts over a match line off it.
 
-In:  a part of a `Drawing`.   Out: the part, its lettering moved.
+In:  a `Drawing`, the windows of its parts.   Out: it, its lettering moved.
 Frame: the drawing's own.
 """
 
@@ -10,13 +10,12 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import chain, product
-from math import inf
 
 import shapely
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import bubbles_on
-from shopdraw.drawing.extents import about, every_line, lettering_of
+from shopdraw.drawing.extents import about, every_line, extent_of, lettering_of
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import (
     Box,
@@ -44,41 +43,54 @@ LINES = 1.5
 """From line to line of a string's name, in its heights."""
 TIES = layers.NOTES, layers.DIMENSIONS
 """What lettering may belong to is on these layers."""
-EVERYWHERE = -inf, -inf, inf, inf
 APART = 4.0
 """Lines one under another are less than so many heights apart: a blank line is one."""
 
 
-def off_match_lines(part: Drawing) -> Drawing:
+def off_match_lines(drawing: Drawing, windows: Sequence[Box]) -> Drawing:
     """Move lettering that juts over a match line along itself, off it, where it may.
 
     Lines one under another are moved as one. They keep beside the lines that they
     belong to, and come on no other, nor on other lettering; the end of their leader
     goes with them. What has no room so is broken into lines, or moved up or down, where
     it has, if it is at a leader or stands by itself; what is said below a string goes
-    under the string's name.
+    under the string's name. What has no room in its own window is put in another.
+
+    Args:
+        drawing: the whole of it.
+        windows: of its parts.
     """
-    if part.part is None:
-        return part
-    ink, bubbles = list(part.ink), list(bubbles_on(part))
-    for places in blocks_in(part):
+    ink, bubbles = list(drawing.ink), list(bubbles_on(drawing))
+    middles = middles_of(drawing)
+    for places in blocks_in(drawing):
         block = tuple(places.values())
-        box, axis = box_round(block, part.scale), int(block[0].angle_deg == 90.0)
-        if any(overlap(box, other) for other in bubbles):
+        box, axis = box_round(block, drawing.scale), int(block[0].angle_deg == 90.0)
+        middle = middles[id(block[0])]
+        ordered = sorted(windows, key=lambda window: not holds(window, middle))
+        unit = block[0].height_on_paper * drawing.scale
+        is_bubbles = any(overlap(box, other) for other in bubbles)
+        if is_bubbles or not any(_offsets(box, axis, ordered[0], unit)):
             continue
-        if not any(_offsets(box, axis, part.part.window, part.scale, block)):
-            continue
-        held, led = _leader_of(block, replace(part, ink=tuple(ink)))
-        kept = [x for n, x in enumerate(ink) if n not in places and n != held]
-        beside = _Beside(replace(part, ink=tuple(kept)), block, led)
-        for moved, leader in _ways(beside, box, axis):
+        so_far = replace(drawing, ink=tuple(ink))
+        for window in ordered:
+            held, led = _leader_of(block, so_far, window)
+            kept = [x for n, x in enumerate(ink) if n not in places and n != held]
+            rest = replace(drawing, ink=tuple(kept))
+            beside = _Beside(rest, block, led, window)
+            moved, leader = next(_ways(beside, box, axis), ([], None))
             if leader is not None:
                 ink[held] = leader
             for place, words in zip(places, moved, strict=False):
                 ink[place] = words
             ink += moved[len(places) :]
-            break
-    return replace(part, ink=tuple(ink))
+            if moved:
+                break
+    return replace(drawing, ink=tuple(ink))
+
+
+def holds(window: Box, point: Point) -> bool:
+    """Whether a point lies in a window."""
+    return window[0] <= point[0] <= window[2] and window[1] <= point[1] <= window[3]
 
 
 def blocks_in(drawing: Drawing) -> Iterator[dict[int, Words]]:
@@ -130,21 +142,22 @@ def box_round(block: Sequence[Words], scale: float) -> Box:
     return about([point for box in boxes for point in (box[:2], box[2:])])
 
 
-def _leader_of(block: Sequence[Words], part: Drawing) -> tuple[int, Stroke | None]:
+def _leader_of(
+    block: Sequence[Words], drawing: Drawing, window: Box
+) -> tuple[int, Stroke | None]:
     """Return the leader that ends at some lines' first, and its place in the ink.
 
     One that is cut off at a match line goes on beyond it, and stays as it is.
     """
-    left, low, right, high = box_of(block[0], part.scale)
-    unit = block[0].height_on_paper * part.scale
-    window = part.part.window if part.part else EVERYWHERE
-    for place, ink in enumerate(part.ink):
+    left, low, right, high = box_of(block[0], drawing.scale)
+    unit = block[0].height_on_paper * drawing.scale
+    for place, ink in enumerate(drawing.ink):
         if not isinstance(ink, Stroke) or ink.layer != layers.NOTES:
             continue
         if ink.closed or len(ink.points) != 2:
             continue
         (from_x, from_y), (x, y) = ink.points
-        is_whole = window[0] < from_x < window[2] and window[1] < from_y < window[3]
+        is_whole = holds(window, (from_x, from_y))
         gap = max(left - x, x - right)
         if is_whole and low < y < high and 0.0 < gap < NEAR * unit:
             return place, ink
@@ -158,10 +171,12 @@ Way = tuple[list[Words], Stroke | None]
 def _ways(beside: _Beside, box: Box, axis: int) -> Iterator[Way]:
     """Yield where lettering that juts over a match line has room off it."""
     block = beside.block
-    offsets = [*_offsets(box, axis, beside.window, beside.scale, block)]
+    is_own = holds(beside.window, ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2))
+    offsets = [*_offsets(box, axis, beside.window, beside.unit)]
     for by in offsets:
         moved = _moved(block, (by * (1 - axis), by * axis))
-        if beside.has_room(moved):
+        is_there = beside.keeps_near(moved) and beside.has_room(moved, 0.0)
+        if is_there and (is_own or beside.is_same_side(moved)):
             yield from beside.with_leader(moved)
     if axis or any(x.column for x in block):
         return
@@ -175,7 +190,7 @@ def _ways(beside: _Beside, box: Box, axis: int) -> Iterator[Way]:
         if is_free and (len(block) > 1 or beside.led is not None)
         else (),
     )
-    for moved in filter(beside.has_lines, others):
+    for moved in filter(beside.has_room, others):
         yield from beside.with_leader(moved)
 
 
@@ -202,7 +217,7 @@ def _under_name(beside: _Beside) -> Iterator[list[Words]]:
                 [words.text for words in block],
                 [y for x in block for y in wrap(whole_lengths(x.text), height, widest)],
             ):
-                yield [
+                below = [
                     replace(
                         name[-1],
                         at=(name[-1].at[0], min(ys) - n * LINES * unit),
@@ -210,6 +225,9 @@ def _under_name(beside: _Beside) -> Iterator[list[Words]]:
                     )
                     for n, line in enumerate(lines, start=1)
                 ]
+                # A part that grows wider may fit at a smaller scale only.
+                if box_round(below, beside.scale)[0] >= extent_of(beside.rest)[0]:
+                    yield below
 
 
 @dataclass(frozen=True)
@@ -217,19 +235,16 @@ class _Beside:
     """What lettering that juts over a match line makes way for.
 
     Attributes:
-        rest: the part without it.
+        rest: the drawing without it.
         block: it, a line or lines one under another, where it stands now.
         led: its leader, if it has one.
+        window: that it is to stand in.
     """
 
     rest: Drawing
     block: tuple[Words, ...]
     led: Stroke | None
-
-    @property
-    def window(self) -> Box:
-        """The window of the part."""
-        return self.rest.part.window if self.rest.part else EVERYWHERE
+    window: Box
 
     @property
     def scale(self) -> float:
@@ -238,7 +253,7 @@ class _Beside:
 
     @cached_property
     def lines(self) -> shapely.STRtree:
-        """All lines of the part."""
+        """All lines of the drawing."""
         return self._tree(lambda _: True)
 
     @cached_property
@@ -276,35 +291,32 @@ class _Beside:
         """The height of the lettering."""
         return self.block[0].height_on_paper * self.scale
 
-    @property
+    @cached_property
     def near(self) -> set[int]:
         """The lines that it belongs to, but for its own leader."""
-        if self.led is not None:
-            return set()
-        found = set[int]()
-        for words in self.block:
-            box = box_of(words, self.scale)
-            found |= set(_lines_near(box, self.ties, NEAR * self.unit))
-        return found
+        return set() if self.led is not None else self._near(self.block)
 
-    def has_room(self, moved: list[Words], off: float = 0.0) -> bool:
-        """Whether lettering is clear there, so far off lines, beside those it was."""
-        near, unit = set[int](), self.unit
+    def _near(self, block: Sequence[Words]) -> set[int]:
+        boxes = (box_of(words, self.scale) for words in block)
+        found = (_lines_near(box, self.ties, NEAR * self.unit) for box in boxes)
+        return set(chain.from_iterable(found))
+
+    def keeps_near(self, moved: list[Words]) -> bool:
+        """Whether lettering is beside the lines there that it belongs to."""
+        return not self.near or self._near(moved) >= self.near
+
+    def has_room(self, moved: list[Words], off: float = OFF) -> bool:
+        """Whether lettering is clear there, so many of its heights off lines."""
+        left, bottom, right, top = self.window
         for words in moved:
             box = box_of(words, self.scale)
-            left, bottom, right, top = self.window
             is_inside = left < box[0] and box[2] < right
             is_inside = is_inside and bottom < box[1] and box[3] < top
             if not is_inside or any(overlap(box, x) for x in self.others):
                 return False
-            if _lines_near(box, self.lines, off * unit):
+            if _lines_near(box, self.lines, off * self.unit):
                 return False
-            near |= set(_lines_near(box, self.ties, NEAR * unit))
-        return near >= self.near
-
-    def has_lines(self, broken: list[Words]) -> bool:
-        """Whether there is room for lines: they keep off what is beside them."""
-        return self.has_room(broken, OFF)
+        return True
 
     def with_leader(self, moved: list[Words]) -> Iterator[Way]:
         """Yield lettering moved, with its leader to its first line or its last.
@@ -330,11 +342,15 @@ class _Beside:
         return not len(self.walls.query(shapely.LineString(middles), "intersects"))
 
 
-def _offsets(
-    box: Box, axis: int, window: Box, scale: float, block: Sequence[Words]
-) -> Iterator[float]:
-    """Yield how far lettering may be moved along itself, off a match line."""
-    unit = block[0].height_on_paper * scale
+def _offsets(box: Box, axis: int, window: Box, unit: float) -> Iterator[float]:
+    """Yield how far lettering may be moved along itself, off a match line.
+
+    Args:
+        box: round the lettering.
+        axis: 0 along x, 1 along y.
+        window: that it is to stand in.
+        unit: its height.
+    """
     up = window[axis] + BESIDE * unit - box[axis]
     down = box[axis + 2] + BESIDE * unit - window[axis + 2]
     if max(up, down) <= 0:
@@ -363,8 +379,8 @@ def _in_lines(words: Words, beside: _Beside) -> Iterator[list[Words]]:
             ]
             boxes = [box_of(each, beside.scale) for each in stacked]
             around = min(x[0] for x in boxes), 0.0, max(x[2] for x in boxes), 0.0
-            window, scale = beside.window, beside.scale
-            for by in [*_offsets(around, 0, window, scale, (words,))] or [0.0]:
+            offsets = [*_offsets(around, 0, beside.window, beside.unit)]
+            for by in offsets or [0.0]:
                 yield _moved(stacked, (by, 0.0))
 
 

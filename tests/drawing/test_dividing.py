@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from shopdraw.drawing import jutting as moving
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import bubble, part_key, with_sheets
 from shopdraw.drawing.dividing import clipped, clipped_area, divide, reaches
@@ -25,7 +26,6 @@ from shopdraw.drawing.ink import (
     ViewPart,
     Words,
 )
-from shopdraw.drawing.jutting import off_match_lines
 from shopdraw.drawing.lettering import Box, box_of
 from shopdraw.drawing.sheets import size_on_paper
 from shopdraw.drawing.tables import Notes, draw_notes
@@ -250,7 +250,7 @@ def test_a_bubble_is_on_the_part_where_its_leader_begins(way: int) -> None:
         for x in part.part.window[::2]
         if abs(x) < 1e6
     }
-    foot, ring = (cut - 4.0 * way, 5.0), (cut + 1.7 * way, 7.0)
+    foot, ring = (cut - 2.0 * way, 5.0), (cut + 1.7 * way, 7.0)
     drawn = (
         *bubble(1, "drawn", ring, TEXT, 4.0),
         Stroke(layers.NOTES, (foot, (ring[0] - 1.01 * way, ring[1]))),
@@ -276,6 +276,12 @@ def jutting(parts: tuple[Drawing, ...]) -> list[str]:
             ):
                 found.append(words.text)
     return found
+
+
+def off_match_lines(part: Drawing) -> Drawing:
+    """Return a part with its lettering moved off its match lines."""
+    assert part.part is not None
+    return moving.off_match_lines(part, [part.part.window])
 
 
 LONG_WORDS = "N" * 12
@@ -400,3 +406,27 @@ def test_lines_one_under_another_move_off_a_match_line_as_one() -> None:
     assert len(ways) == 1
     # What is built parts a place from where they would be misread.
     assert all(box[2] < 12.0 for _, box in lettering_of(moved))
+
+
+def test_what_is_said_of_a_string_goes_to_the_part_where_its_name_is() -> None:
+    """It has no room beside it: posts stand close."""
+    name = Words(layers.NOTES, (-2.0, 0.0), "ROWLOCKS, FINISH", TEXT,
+                 "right", "middle")  # fmt: skip
+    low = Words(layers.NOTES, (-30.0, -4.0), "N", TEXT, "right", "middle")
+    line = Stroke(layers.DIMENSIONS, ((0.0, 0.0), (30.0, 0.0)))
+    said = [
+        Words(layers.NOTES, (15.2, -0.675 * n), text, TEXT, "centre", "middle")
+        for n, text in ((2, "30 ROWLOCKS AT 2 = 60;"), (4, "31 JOINTS AT 1 = 31"))
+    ]
+    posts = (Stroke(layers.DIMENSIONS, ((x, 0.5), (x, -20.0))) for x in range(0, 31, 3))
+    windows = [(-99.0, -99.0, 15.0, 99.0), (15.0, -99.0, 99.0, 99.0)]
+    whole = Drawing("wall", "", 8.0, (name, low, line, *posts, *said))
+    _, _, *found = (
+        x for x in moving.off_match_lines(whole, windows).ink if isinstance(x, Words)
+    )
+    assert [x.text for x in found] == [x.text for x in said]
+    assert {(x.at[0], x.align) for x in found} == {(name.at[0], "right")}
+    assert all(box[2] < 0 for box in (box_of(x, 8.0) for x in found))
+    # Without its name it stays where it is.
+    nameless = replace(whole, ink=tuple(x for x in whole.ink if x is not name))
+    assert moving.off_match_lines(nameless, windows).ink == nameless.ink
