@@ -139,9 +139,9 @@ def _parts(drawing: Drawing, even: Even) -> Iterator[Drawing]:
 def _moved(drawing: Drawing, parts: tuple[Drawing, ...]) -> tuple[Drawing, ...]:
     """Return parts of a drawing whose lettering is moved off their match lines."""
     found = [part.part for part in parts if part.part]
-    moved = (
-        off_match_lines(drawing, [part.window for part in found]) if found else drawing
-    )
+    if not found:
+        return ()
+    moved = off_match_lines(drawing, [part.window for part in found])
     return tuple(_part(moved, replace(x, begun=()), len(found)) for x in found)
 
 
