@@ -138,8 +138,9 @@ ROWS = {
         "job lengths"
     ),
     "drawing": row("lengths errors"),
-    "drawing.dividing": row("drawing drawing.match_lines", "shapely"),
+    "drawing.dividing": row("drawing drawing.jutting drawing.match_lines", "shapely"),
     "drawing.in_the_way": row("drawing", "shapely"),
+    "drawing.jutting": row("drawing drawing.match_lines", "shapely"),
     "drawing.match_lines": row("drawing", "shapely"),
     "drawing.striking": row("drawing", "shapely numpy"),
     "drawing.extension_lines": row("drawing", "numpy"),

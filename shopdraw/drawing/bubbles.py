@@ -10,8 +10,8 @@ then a bubble holds a stand-in as long as a sheet's number.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
-from math import cos, radians, sin, tau
+from dataclasses import dataclass, replace
+from math import cos, dist, radians, sin, tau
 from typing import Literal
 
 from shopdraw.drawing import layers
@@ -30,6 +30,9 @@ _DIGITS = 4
 SIDES = 36
 TIP = 1.6
 """How far the tip of its arrow is from its middle, of its radius."""
+
+SHORT = 5.0
+"""A leader is short that begins so near to its bubble's middle, in radii."""
 
 
 def bubble(
@@ -85,6 +88,42 @@ def bubbles_on(drawing: Drawing) -> Iterator[Box]:
             left, low, right, high = about(ink.points)
             far = (TIP - 1) * (right - left) / 2
             yield left - far, low - far, right + far, high + far
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A bubble with what belongs to it.
+
+    Attributes:
+        box: round it, with an arrow on any side.
+        leader: the line that ends at it, from what it marks; None for none, and for a
+            long one, which goes on past a match line.
+        place: what it marks: where its leader begins, or its middle.
+    """
+
+    box: Box
+    leader: Stroke | None
+    place: Point
+
+
+def marks_on(drawing: Drawing) -> Iterator[Mark]:
+    """Yield each bubble of a drawing with its leader."""
+    lines = [
+        ink
+        for ink in drawing.ink
+        if isinstance(ink, Stroke) and ink.layer == layers.NOTES and not ink.closed
+    ]
+    for box in bubbles_on(drawing):
+        middle = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+        far = (box[2] - box[0]) / 2
+        ends = (
+            (abs(dist(x.points[-1], middle) - far / TIP), x)
+            for x in lines
+            if dist(x.points[-1], middle) <= far < dist(x.points[0], middle)
+            if dist(x.points[0], middle) <= SHORT * far / TIP
+        )
+        leader = min(ends, key=lambda x: x[0], default=(0.0, None))[1]
+        yield Mark(box, leader, middle if leader is None else leader.points[0])
 
 
 def stand_in(which: Which, number: int) -> str:

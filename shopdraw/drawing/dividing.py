@@ -4,8 +4,9 @@ In:  a `Drawing`, whether a part fits.   Out: its parts, in reading order.
 Frame: the drawing's own.
 
 A line that goes on is cut off at the match line. A unit is drawn whole in each part
-that it reaches, a line of lettering, and a bubble, in the one where its middle is. A
-dimension that goes on is drawn as lines, with its figure wherever there is room for it.
+that it reaches, a line of lettering in the one where its middle is, a bubble and its
+leader in the one where what it marks is. A dimension that goes on is drawn as lines,
+with its figure wherever there is room for it.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from math import inf
 import shapely
 
 from shopdraw.drawing import layers
-from shopdraw.drawing.bubbles import bubbles_on
+from shopdraw.drawing.bubbles import Mark, marks_on
 from shopdraw.drawing.extents import about, every_line, extent_of, lettering_of
 from shopdraw.drawing.ink import (
     Drawing,
@@ -35,14 +36,9 @@ from shopdraw.drawing.ink import (
     ViewPart,
     Words,
 )
+from shopdraw.drawing.jutting import holds, middles_of, off_match_lines
 from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
-from shopdraw.drawing.match_lines import (
-    Line,
-    kept_whole,
-    match_lines,
-    off_match_lines,
-    outline_of,
-)
+from shopdraw.drawing.match_lines import Line, kept_whole, match_lines, outline_of
 from shopdraw.drawing.measures import (
     ends_of,
     follows,
@@ -104,9 +100,11 @@ def divide(
             for box, far in product(boxes, ABOUT):
                 even = box, count, far
                 parts = _fitting(drawing, even, fits, needs_units=needs_units)
-                lined = _lined(parts, view, text)
-                if lined and all(fits(part) for part in lined):
-                    return lined
+                # Lettering is moved from part to part where they fit then, too.
+                for said in (_moved(drawing, parts), parts):
+                    lined = _lined(said, view, text)
+                    if lined and all(fits(part) for part in lined):
+                        return lined
     return ()
 
 
@@ -136,6 +134,15 @@ def _parts(drawing: Drawing, even: Even) -> Iterator[Drawing]:
     ]
     for number, window in enumerate(windows, start=1):
         yield _part(drawing, ViewPart(number, window), len(windows))
+
+
+def _moved(drawing: Drawing, parts: tuple[Drawing, ...]) -> tuple[Drawing, ...]:
+    """Return parts of a drawing whose lettering is moved off their match lines."""
+    found = [part.part for part in parts if part.part]
+    if not found:
+        return ()
+    moved = off_match_lines(drawing, [part.window for part in found])
+    return tuple(_part(moved, replace(x, begun=()), len(found)) for x in found)
 
 
 def _is_worth_it(part: Drawing, needs_units: bool) -> bool:
@@ -190,7 +197,7 @@ def clipped_area(points: Sequence[Point], window: Box) -> Iterator[Line]:
 
 def all_within(points: Iterable[Point], window: Box) -> bool:
     """Whether all points lie in a window."""
-    return all(_holds(window, point) for point in points)
+    return all(holds(window, point) for point in points)
 
 
 def reaches(outline: Iterable[Point], window: Box) -> bool:
@@ -207,10 +214,6 @@ def reaches(outline: Iterable[Point], window: Box) -> bool:
 def _bounded(window: Box) -> Box:
     left, bottom, right, top = (max(-FAR, min(FAR, x)) for x in window)
     return left, bottom, right, top
-
-
-def _holds(window: Box, point: Point) -> bool:
-    return window[0] <= point[0] <= window[2] and window[1] <= point[1] <= window[3]
 
 
 def _cuts(drawing: Drawing, even: Even, axis: int) -> list[float]:
@@ -255,16 +258,18 @@ def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
     symbols = {symbol.name: symbol for symbol in drawing.symbols}
     ink: list[Ink] = []
     keeps = False
-    bubbles = list(bubbles_on(drawing))
+    marks, middles = list(marks_on(drawing)), middles_of(drawing)
     for each in drawing.ink:
-        bubble = _bubble_of(each, bubbles)
+        mark = _mark_of(each, marks)
         outline = _unit(each, symbols)
         if outline:
             keeps = reaches(outline, part.window)
         if outline or (isinstance(each, Stroke) and each.layer == layers.CUTS):
             ink += [each] * keeps
-        elif bubble:
-            ink += [each] * _holds(part.window, _middle(bubble))
+        elif mark:
+            ink += [each] * holds(part.window, mark.place)
+        elif isinstance(each, Words):
+            ink += [each] * holds(part.window, middles[id(each)])
         else:
             ink += _seen(each, part.window, drawing.scale)
     used = {each.symbol for each in ink if isinstance(each, Insert)}
@@ -275,17 +280,18 @@ def _part(drawing: Drawing, part: ViewPart, count: int) -> Drawing:
         symbols=tuple(x for x in drawing.symbols if x.name in used),
         part=replace(part, begun=tuple(_begun(drawing, ink))),
     )
-    seen = off_match_lines(seen)
+    seen = off_match_lines(seen, [part.window])
     again = _lettered_again(drawing, seen, part.window)
     return replace(seen, ink=(*seen.ink, *again))
 
 
-def _bubble_of(ink: Ink, bubbles: Sequence[Box]) -> Box | None:
-    """Return the box of the bubble that ink is of: ring, arrow, line or lettering."""
+def _mark_of(ink: Ink, marks: Sequence[Mark]) -> Mark | None:
+    """Return the mark that ink is of: leader, ring, arrow, line or lettering."""
     if not isinstance(ink, Stroke | Words) or ink.layer != layers.NOTES:
         return None
     points = ink.points if isinstance(ink, Stroke) else (ink.at,)
-    return next((box for box in bubbles if all_within(points, box)), None)
+    own = (x for x in marks if ink is x.leader)
+    return next(own, next((x for x in marks if all_within(points, x.box)), None))
 
 
 def _begun(drawing: Drawing, seen: list[Ink]) -> Iterator[tuple[Point, Point]]:
@@ -321,9 +327,6 @@ def _seen(ink: Ink, window: Box, scale: float) -> Iterator[Ink]:
             return
         for line in clipped(ink.points, window, closed=ink.closed):
             yield Stroke(ink.layer, line)
-    elif isinstance(ink, Words):
-        if _holds(window, _middle(box_of(ink, scale))):
-            yield ink
     elif isinstance(ink, Measure):
         yield from _measured(ink, window, scale)
     elif isinstance(ink, Fill | Hatch | Paint):
@@ -339,7 +342,7 @@ def _measured(measure: Measure, window: Box, scale: float) -> Iterator[Ink]:
     """Yield a dimension, or what is seen of one that goes on past a match line."""
     lines = lines_of(measure, scale)
     letter = letter_of(measure, scale)
-    is_here = _holds(window, _middle(box_of(letter, scale)))
+    is_here = holds(window, _middle(box_of(letter, scale)))
     if is_here and all(all_within(line, window) for line in lines):
         yield measure
         return
@@ -359,7 +362,7 @@ def _lettered_again(drawing: Drawing, seen: Drawing, window: Box) -> Iterator[Wo
         if not isinstance(measure, Measure) or measure.letter is not None:
             continue
         letter = letter_of(measure, scale)
-        if _holds(window, _middle(box_of(letter, scale))):
+        if holds(window, _middle(box_of(letter, scale))):
             continue
         for spot in _spots(measure, letter, window, scale):
             box = box_of(spot, scale)

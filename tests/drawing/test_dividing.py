@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from shopdraw.drawing import jutting as moving
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import bubble, part_key, with_sheets
 from shopdraw.drawing.dividing import clipped, clipped_area, divide, reaches
@@ -17,6 +18,7 @@ from shopdraw.drawing.extents import lettering_of
 from shopdraw.drawing.ink import (
     Drawing,
     Fill,
+    Ink,
     Insert,
     Measure,
     Stroke,
@@ -25,7 +27,6 @@ from shopdraw.drawing.ink import (
     Words,
 )
 from shopdraw.drawing.lettering import Box, box_of
-from shopdraw.drawing.match_lines import off_match_lines
 from shopdraw.drawing.sheets import size_on_paper
 from shopdraw.drawing.tables import Notes, draw_notes
 from tests.views.lettering import crossings
@@ -238,6 +239,31 @@ def test_a_bubble_that_a_match_line_runs_through_is_whole_in_one_part(
     assert sorted(shown) == [*(0 for _ in parts[1:]), len(drawn)]
 
 
+@pytest.mark.parametrize("way", [-1, 1])
+def test_a_bubble_is_on_the_part_where_its_leader_begins(way: int) -> None:
+    """A match line between them parts the leader else, and its end says nothing."""
+    whole = wall(3, 2)
+    (cut,) = {
+        x
+        for part in divided(whole)
+        if part.part
+        for x in part.part.window[::2]
+        if abs(x) < 1e6
+    }
+    foot, ring = (cut - 2.0 * way, 5.0), (cut + 1.7 * way, 7.0)
+    drawn = (
+        *bubble(1, "drawn", ring, TEXT, 4.0),
+        Stroke(layers.NOTES, (foot, (ring[0] - 1.01 * way, ring[1]))),
+    )
+    parts = divided(replace(whole, ink=(*whole.ink, *drawn)))
+    for part in parts:
+        assert part.part is not None
+        left, _, right, _ = part.part.window
+        assert (cut - 1 < left < cut + 1) or (cut - 1 < right < cut + 1)
+        shown = sum(each in part.ink for each in drawn)
+        assert shown == len(drawn) * (left < foot[0] < right)
+
+
 def jutting(parts: tuple[Drawing, ...]) -> list[str]:
     """Return the lettering that lies over a match line of its part."""
     found = []
@@ -250,6 +276,12 @@ def jutting(parts: tuple[Drawing, ...]) -> list[str]:
             ):
                 found.append(words.text)
     return found
+
+
+def off_match_lines(part: Drawing) -> Drawing:
+    """Return a part with its lettering moved off its match lines."""
+    assert part.part is not None
+    return moving.off_match_lines(part, [part.part.window])
 
 
 LONG_WORDS = "N" * 12
@@ -303,3 +335,98 @@ def test_a_name_with_no_room_in_one_line_is_broken_off_a_match_line() -> None:
     under = Stroke(layers.NOTES, ((0.0, -1.0), (30.0, -1.0)))
     held = replace(drawing, ink=(name, leader, under))
     assert off_match_lines(held).ink[0] == name
+
+
+def led_part(*more: Ink) -> Drawing:
+    """Return a part with a mark at a leader, that juts over its match line."""
+    spot, end = (17.0, 6.0), (14.4, 0.0)
+    mark = Words(layers.NOTES, (13.8, 0.0), "(C), ALTERNATE COURSES 2 TO 6", TEXT,
+                 "right", "middle")  # fmt: skip
+    dot = tuple((spot[0] + x, spot[1] + y) for x, y in ((0.2, 0), (0, 0.2), (-0.2, 0)))
+    ink = (
+        Stroke(layers.NOTES, (spot, end)),
+        Stroke(layers.NOTES, dot, closed=True),
+        mark,
+        *more,
+    )
+    part = ViewPart(1, (0.0, -20.0, 60.0, 20.0))
+    return Drawing("wall", "", 8.0, ink, part=part)
+
+
+def test_a_mark_at_a_leader_is_moved_off_a_match_line_with_the_leaders_end() -> None:
+    drawing = led_part()
+    assert jutting((drawing,)) != []
+    moved = off_match_lines(drawing)
+    assert jutting((moved,)) == []
+    (before, _, mark), (leader, _, there) = drawing.ink, moved.ink
+    assert isinstance(mark, Words)
+    assert isinstance(there, Words)
+    assert isinstance(before, Stroke)
+    assert isinstance(leader, Stroke)
+    by = there.at[0] - mark.at[0]
+    assert by > 0
+    assert leader.points[0] == before.points[0]
+    x, y = before.points[1]
+    assert leader.points[1] == pytest.approx((x + by, y))
+
+
+def test_where_its_leader_would_run_through_lettering_a_mark_is_broken_instead() -> (
+    None
+):
+    """Beside it stands a figure, so that it has no room along itself either."""
+    figure = Words(layers.DIMENSIONS, (15.0, 0.0), "N" * 30, TEXT, "left", "middle")
+    moved = off_match_lines(led_part(figure))
+    assert jutting((moved,)) == []
+    assert crossings(moved) == []
+    said = [x for x in moved.ink if isinstance(x, Words) and x != figure]
+    assert " ".join(x.text for x in said) == "(C), ALTERNATE COURSES 2 TO 6"
+    leader = moved.ink[0]
+    assert len(said) == 2
+    assert isinstance(leader, Stroke)
+    assert leader.points[1][1] in {x.at[1] for x in said}
+
+
+def test_lines_one_under_another_move_off_a_match_line_as_one() -> None:
+    """A post beside them leaves no room but lower down."""
+    part = ViewPart(1, (0.0, -30.0, 40.0, 20.0))
+    lines = [
+        Words(layers.NOTES, (2.0, -y), text, TEXT, "centre", "middle")
+        for y, text in ((0.0, "NNNNNNNN"), (1.35, "NN"), (4.05, "NNNNNN"))
+    ]
+    post = Stroke(layers.LEVELS, ((4.0, -8.0), (4.0, 3.0)))
+    wall = Stroke(layers.OUTLINE, ((12.0, -30.0), (12.0, 20.0)))
+    moved = off_match_lines(Drawing("wall", "", 8.0, (*lines, post, wall), part=part))
+    assert jutting((moved,)) == []
+    assert crossings(moved) == []
+    found = [x for x in moved.ink if isinstance(x, Words)]
+    ways = {
+        (round(x.at[0] - y.at[0], 6), round(x.at[1] - y.at[1], 6))
+        for x, y in zip(found, lines, strict=True)
+    }
+    assert len(ways) == 1
+    # What is built parts a place from where they would be misread.
+    assert all(box[2] < 12.0 for _, box in lettering_of(moved))
+
+
+def test_what_is_said_of_a_string_goes_to_the_part_where_its_name_is() -> None:
+    """It has no room beside it: posts stand close."""
+    name = Words(layers.NOTES, (-2.0, 0.0), "ROWLOCKS, FINISH", TEXT,
+                 "right", "middle")  # fmt: skip
+    low = Words(layers.NOTES, (-30.0, -4.0), "N", TEXT, "right", "middle")
+    line = Stroke(layers.DIMENSIONS, ((0.0, 0.0), (30.0, 0.0)))
+    said = [
+        Words(layers.NOTES, (15.2, -0.675 * n), text, TEXT, "centre", "middle")
+        for n, text in ((2, "30 ROWLOCKS AT 2 = 60;"), (4, "31 JOINTS AT 1 = 31"))
+    ]
+    posts = (Stroke(layers.DIMENSIONS, ((x, 0.5), (x, -20.0))) for x in range(0, 31, 3))
+    windows = [(-99.0, -99.0, 15.0, 99.0), (15.0, -99.0, 99.0, 99.0)]
+    whole = Drawing("wall", "", 8.0, (name, low, line, *posts, *said))
+    _, _, *found = (
+        x for x in moving.off_match_lines(whole, windows).ink if isinstance(x, Words)
+    )
+    assert [x.text for x in found] == [x.text for x in said]
+    assert {(x.at[0], x.align) for x in found} == {(name.at[0], "right")}
+    assert all(box[2] < 0 for box in (box_of(x, 8.0) for x in found))
+    # Without its name it stays where it is.
+    nameless = replace(whole, ink=tuple(x for x in whole.ink if x is not name))
+    assert moving.off_match_lines(nameless, windows).ink == nameless.ink

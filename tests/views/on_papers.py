@@ -11,7 +11,6 @@ from shopdraw.drawing.ink import Drawing, Stroke
 from shopdraw.drawing.sheets import Sheet
 from shopdraw.solution import Solution
 from tests.views.lettering import collisions_on, crossings
-from tests.views.marks_read import LED
 
 
 def on_paper(solution: Solution, size: str) -> Solution:
@@ -33,7 +32,7 @@ def amiss_on(sheets: Iterable[Sheet]) -> list[tuple[str, str]]:
 
 
 def over_match_lines(drawing: Drawing) -> list[str]:
-    """Return the notes across a match line, but for the marks of pieces."""
+    """Return the notes across a match line, and the marks at leaders."""
     drawn = [
         point
         for x in drawing.ink
@@ -48,5 +47,5 @@ def over_match_lines(drawing: Drawing) -> list[str]:
         words.text
         for words, (a, low, b, high) in lettering_of(drawing)
         if (a < left < b or a < right < b) and foot < low and high < head
-        if words.layer == layers.NOTES and not LED.fullmatch(words.text)
+        if words.layer == layers.NOTES
     ]

@@ -91,15 +91,10 @@ def test_lettering_is_clear_of_lettering_and_of_lines(demo: str, size: str) -> N
     assert amiss_on(small(demo, size).sheets) == []
 
 
-LEFT_ACROSS = ["LEDGER TOP"]
-"""What has no room beside the section's mark in the opening, and is left as it was: the
-match line is broken off at it."""
-
-
 def test_names_and_what_strings_say_are_not_lettered_across_a_match_line() -> None:
     """What the opening's string says is broken in two; the soldiers' with the name."""
     parts = parts_of(small("library-hearth", "ANSI A"))
-    assert [over_match_lines(x) for x in parts] == [[], LEFT_ACROSS]
+    assert [over_match_lines(x) for x in parts] == [[], []]
     said = [x.text for part in parts for x in part.ink if isinstance(x, Words)]
     assert {"CLEAR OPENING,", "BRICK TO BRICK", "14 EQ JOINTS, ABOUT"} <= set(said)
 
@@ -114,9 +109,31 @@ def test_words_moved_across_a_match_line_are_noticed() -> None:
     assert part.part is not None
     moved = replace(name, at=(part.part.window[0], name.at[1]))
     ink = tuple(moved if x is name else x for x in part.ink)
-    assert sorted(over_match_lines(replace(part, ink=ink))) == sorted(
-        [name.text, *LEFT_ACROSS]
+    assert over_match_lines(replace(part, ink=ink)) == [name.text]
+
+
+def test_what_is_lettered_in_the_opening_stays_in_one_column_off_a_match_line() -> None:
+    found = [
+        [x.at[0] for x in part.ink if isinstance(x, Words)
+         if x.text in ("LEDGER TOP", '2\'-3"', "OPENING", '2\'-10" x 2\'-3"')]
+        for part in parts_of(small("library-hearth", "ANSI A"))
+    ]  # fmt: skip
+    assert sorted((len(xs), len(set(xs))) for xs in found) == [(0, 0), (4, 1)]
+
+
+def test_what_is_said_of_soldiers_goes_with_their_strings_name_off_a_match_line() -> (
+    None
+):
+    parts = parts_of(small("metric-slips", "A4"))
+    assert [over_match_lines(x) for x in parts] == [[], []]
+    name, *said = (
+        x
+        for part in parts
+        for x in part.ink
+        if isinstance(x, Words) and ("SOLDIERS" in x.text or "EQ JOINTS" in x.text)
     )
+    assert (name.text, len(said)) == ("SOLDIERS, FINISH", 2)
+    assert {(x.at[0], x.align) for x in said} == {(name.at[0], "right")}
 
 
 CROWDED = [
