@@ -6,18 +6,21 @@ from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
+import shapely
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.expected import Expected
-from shopdraw.drawing.ink import Drawing, Ink, Insert, Measure
+from shopdraw.drawing.ink import Drawing, Fill, Ink, Insert, Measure
 from shopdraw.drawing.set import DrawingSet
 from shopdraw.drawing.sheets import PlacedDrawing, Sheet
 from shopdraw.output.comparing import compare
 from shopdraw.output.dxf import write_dxf
 from shopdraw.output.readback import read_back
 from shopdraw.pipeline import build
+from shopdraw.views.expected.built import trace_built
 from shopdraw.views.expected.sheets import expect_bare, expect_measures, expect_sheet
 from shopdraw.views.expected.units import trace_units
+from shopdraw.views.general import LEGEND
 from tests.demos import set_of, sheet_of, solution_of
 from tests.longer import mostly_long
 from tests.views.jobs import CHANGES, solved
@@ -51,6 +54,28 @@ def test_every_figure_of_a_demo_is_what_its_geometry_says(
     drawings = drawings_of(drawing_set)
     assert sum(isinstance(x, Measure) for d in drawings for x in d.ink) > 20
     assert wrong_figures(drawings, drawing_set.lengths) == []
+
+
+def test_all_that_a_demo_shows_cut_through_is_traced_from_its_solution(
+    demo: str, drawing_set: DrawingSet
+) -> None:
+    solution, shown = solution_of(demo), 0
+    for drawing in drawings_of(drawing_set):
+        if drawing.part is not None or drawing.name == LEGEND:
+            continue
+        tinted = [x for x in drawing.ink if isinstance(x, Fill)]
+        traced = [x for x in trace_built(solution, drawing) if x.kind == "fill"]
+        inked, wanted = (
+            sorted(
+                tuple(round(at, 3) for at in shapely.Polygon(x.points).bounds)
+                for x in areas
+                if x.layer == layers.SECTION
+            )
+            for areas in (tinted, traced)
+        )
+        assert inked == wanted, drawing.name
+        shown += len(inked)
+    assert shown > 10
 
 
 @pytest.mark.parametrize("name", mostly_long(sorted(CHANGES), "mitre", "two hands"))

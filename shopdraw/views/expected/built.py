@@ -27,6 +27,7 @@ from shopdraw.views.expected.details import trace_details
 from shopdraw.views.expected.hearth import (
     hearth_at_centre,
     trace_hearth,
+    trace_hearth_below,
     trace_hearth_edge,
 )
 from shopdraw.views.expected.units import trace_units
@@ -363,7 +364,8 @@ def _upright(solution: Solution) -> list[Course]:
     return [x for x in every if x.band or x.kind == "running"]
 
 
-def _at_the_hearth(solution: Solution, _: float) -> Traces:
+def _at_the_hearth(solution: Solution, scale: float) -> Traces:
+    yield from trace_hearth_below(solution, scale)
     yield from _courses(_upright(solution)[: edges.COURSES], solution)
 
 

@@ -20,6 +20,7 @@ from shopdraw.masonry.laying.form import Cut
 from shopdraw.solution import Solution
 from shopdraw.views.expected.units import trace_units
 from shopdraw.views.hearth.edge import shown_to
+from shopdraw.views.wall.edges import before_the_face
 
 Traces = Iterator[Trace]
 ZERO = Fraction(0)
@@ -85,3 +86,15 @@ def trace_hearth_edge(solution: Solution, _: float) -> Traces:
             yield Trace(layers.SECTION, "open", (*ring[2:], *ring[:2]))
         else:
             yield Trace(layers.SECTION, "closed", ring)
+
+
+def trace_hearth_below(solution: Solution, scale: float) -> Traces:
+    """Yield the hearth's brick below the wall's, broken off before the face."""
+    hearth = solution.hearth
+    if hearth is None:
+        return
+    near = -before_the_face(solution, scale)
+    far, low = float(solution.surround.build_out), -float(hearth.ground.thickness)
+    ring = ((near, 0.0), (far, 0.0), (far, low), (near, low))
+    yield Trace(layers.SECTION, "fill", ring)
+    yield Trace(layers.SECTION, "open", ring)

@@ -58,6 +58,9 @@ LINES = 1.5
 NAMES = 2.25
 """From the last line of one name to the first of the next, at the least: further than
 from line to line, or two names read as one."""
+COLUMN = 4.0
+"""So much further in than the first, in heights of lettering, a string may begin whose
+name still stands in one column with the others."""
 MANY = 4
 """So many equal gaps are EQ where figures would fan out past an end of their string."""
 
@@ -113,6 +116,7 @@ def stacked_strings(
         names.append((*joined.from_iterable(broken), *_sums(chain)))
     deep = [(len(lines) - 1) * LINES / 2 for lines in names]
     figures, led = list[Box](), list[Line]()
+    starts = _starts(chains, style.text * scale)
     for place, (chain, lines) in enumerate(zip(chains, names, strict=True)):
         set_out = StringStyle(layers.DIMENSIONS, style.text, scale, outward=-1)
         measures = string_of_dimensions(
@@ -120,11 +124,8 @@ def stacked_strings(
         )
         yield from measures
         figures += [box_of(letter_of(each, scale), scale) for each in measures]
-        # Extension lines of the strings further out go past it at its right.
-        first = min(further.positions[0] for further in chains[place:])
-        start = float(first) - OFF * style.text * scale
         led += [line for each in measures for line in leader_of(each, scale)]
-        yield from _name(lines, (start, at), (figures, led), style, scale)
+        yield from _name(lines, (starts[place], at), (figures, led), style, scale)
         moved = any(measure.letter is not None for measure in measures)
         room = levels_used(measures, at, scale) if moved else 0.0
         if place in below:
@@ -141,6 +142,20 @@ def stacked_strings(
                 down += BELOW * style.text
         apart = sum(deep[place : place + 2]) + NAMES
         at -= max(room + PITCH * style.text, apart * style.text) * scale
+
+
+def _starts(chains: list[Chain], text: float) -> list[float]:
+    """Return where the name of each string ends, the strings nearest first.
+
+    Extension lines of the strings further out go past it at its right.
+    """
+    begin = [float(chain.positions[0]) for chain in chains]
+    edge, starts = min(begin), list[float]()
+    for place in range(len(begin)):
+        first = min(begin[place:])
+        first = edge if first - edge <= COLUMN * text else first
+        starts.append(first - OFF * text)
+    return starts
 
 
 def _chain(positions: tuple[Fraction, ...], lengths: Lengths, scale: float) -> Chain:

@@ -81,7 +81,7 @@ def _under_the_brick(
         (-y for _, y in solution.surround.as_built.hearth.points), default=Fraction(0)
     )
     falls = f"FALLS {format_length(drop, hand.lengths)}" if drop else "LEVEL"
-    near = -4.0 * hand.text
+    near = -before_the_face(solution, hand.scale)
     if solution.hearth is None:
         top, far, foot = 0.0, wall, 0.0
         ink, named = [], [((thick, -hand.text), f"HEARTH BY OTHERS, {falls}")]
@@ -103,6 +103,11 @@ def _under_the_brick(
         break_line((near, low), (far, low), 0.8 * hand.text),
     ]
     return ink, named, foot
+
+
+def before_the_face(solution: Solution, scale: float) -> float:
+    """Return how much of the hearth is drawn before the face of the brick on it."""
+    return 4.0 * Hand(solution.lengths, scale).text
 
 
 def draw_top_edge(solution: Solution, scale: float) -> Drawing:

@@ -114,3 +114,18 @@ def test_it_is_so_where_both_jambs_lean() -> None:
     assert isinstance(first, Words)
     assert isinstance(second, Words)
     assert downs([first, second], 8.0)[0] >= 3.75
+
+
+def test_names_are_one_column_though_a_string_begins_a_little_further_in() -> None:
+    # The substrate begins a build-out in from the finish, by common practice no reason
+    # for a ragged edge; a string far inside keeps its name beside it.
+    job = solution_of("library-hearth").job
+    rows = [
+        ("OVERALL, FINISH", (F(0), F(60))),
+        ("SUBSTRATE", (F(1), F(59))),
+        ("REQUIRED", (F(20), F(40))),
+    ]
+    ink = stacked_strings(job, rows, 8.0)
+    overall, substrate, required = (x.at[0] for x in ink if isinstance(x, Words))
+    assert substrate == overall < 0
+    assert overall + 15 < required < 20
