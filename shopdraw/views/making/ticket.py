@@ -271,7 +271,7 @@ def _legend(page: TicketPage) -> str:
         f"{unit}Sketches are drawn at {name}; go by the figures. A line that runs past "
         "the edges of a piece is a cut. Dashed lines are the brick, or the leg, as "
         "delivered. The cut plan and the number of cuts do not include spares: saw a "
-        "spare at the same stop, from another unit. Hold against the stop what is "
+        "spare at the same stop, from another unit. Hold at the stop what is "
         "named: an end, to saw to length; a long edge, to saw along the brick; or the "
         "corner of a corner unit, to trim its leg. A flat mark with no stop for an end "
         "keeps the brick's full length. A slanting cut is set by its mark's angle. "
