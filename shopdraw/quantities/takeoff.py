@@ -230,7 +230,10 @@ def _packed(job: Job, rows: tuple[TakeoffRow, ...]) -> Iterator[TakeoffRow]:
 def _units(
     job: Job, pieces: tuple[Piece, ...], plan: CutPlan
 ) -> tuple[TakeoffRow, ...]:
-    """Count the units: whole and cut ones come out of one box, corner units apart."""
+    """Count the units: whole and cut ones come out of one box, corner units apart.
+
+    Laid and net, whole, cut, corner and mitred corner units come to all units.
+    """
     ordered = order_units(job, pieces, plan)
     flats = [piece for piece in pieces if is_flat(piece)]
     made = sum(piece.is_made for piece in pieces)
@@ -249,6 +252,7 @@ def _units(
     words = f"sawn from {sawn} whole unit{'' if sawn == 1 else 's'}; {bound}"
     if made:
         words += f"; the legs of {made} mitred corner units are sawn from these too"
+    made_note = "none to buy: two legs each, sawn from flat units counted with the cut"
     stands = any(piece.kind == "rowlock" for piece in pieces)
     if stands and job.courses.rowlock_height is None:
         width = format_length(job.rowlock_height, job.lengths)
@@ -271,6 +275,7 @@ def _units(
             if _may_be_bought(pieces)
             else ()
         ),
+        *((row("mitred corner units", made, 0, None, made_note),) if made else ()),
         row(
             "all units",
             len(pieces),

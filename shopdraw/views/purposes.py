@@ -52,7 +52,7 @@ SAWN_LISTS = {
     "cut-plan": "CUT PLAN",
     "saw-stops": "SAW STOPS",
 }
-"""The lists beside the cut pieces. The cut list's name stands for all on its sheet."""
+"""The lists beside the cut pieces; a sheet with one of them alone has its name."""
 NOTES_WIDE = 56
 """How wide the column of notes is, in heights of lettering."""
 
@@ -143,7 +143,9 @@ def _general_item(drawing: Drawing) -> Item:
     return alone(drawing, shows="GENERAL NOTES", is_words=True)
 
 
-LONGEST_TITLE = "RETURNS, SECTIONS AND PLANS, DETAILS, CUT PIECES AND CUT LIST (2)"
+LONGEST_TITLE = (
+    "RETURNS, SECTIONS AND PLANS, DETAILS, CUT PIECES AND SAWYER'S LISTS (2)"
+)
 """What is left out must be known before a sheet has its title: one of the longest."""
 
 

@@ -54,9 +54,8 @@ SEVERAL = {
 """What a sheet's title calls more than one of a kind."""
 
 
-CUT_LIST = SAWN_LISTS["cut-list"]
 SAWYERS = "SAWYER'S LISTS"
-"""What a sheet's title calls several lists of what is sawn without the cut list."""
+"""What a sheet's title calls several of the lists of what is sawn."""
 
 
 def compose_sheets(solution: Solution) -> tuple[Sheet, ...]:
@@ -278,7 +277,7 @@ def _title(sheet: Composed) -> str:
         for word in count
         if word not in others
     ]
-    if others and first != CUT_LIST:
+    if others:
         words[words.index(first)] = SAWYERS
     last = words.pop()
     return f"{', '.join(words)} AND {last}" if words else last

@@ -355,3 +355,18 @@ def test_what_is_left_over_of_packs_is_said_to_the_hundredth(demo: str) -> None:
     notes = [row[5] for row in rows if "more than ordered" in row[5]]
     left = [note.split("; ")[1].split()[0] for note in notes]
     assert [x for x in left if len(x.partition(".")[2]) > 2] == []
+
+
+def test_the_rows_of_units_add_up_by_eye_to_all_units_as_printed(demo: str) -> None:
+    """Of a corner made of two brick no row is bought, but it is laid: it is a row."""
+    table = takeoff_table(solution_of(demo))
+    rows = {row[0]: row for row in table.rows}
+    items = [row[0] for row in table.rows]
+    parts = [x for x in items[: items.index("all units")] if x != "flat units"]
+    for column in (1, 2):
+        figures = [int(rows[item][column]) for item in parts]
+        assert sum(figures) == int(rows["all units"][column]), (parts, figures)
+        flat = [int(rows[x][column]) for x in ("whole units", "cut units") if x in rows]
+        assert sum(flat) == int(rows["flat units"][column])
+    made = sum(piece.is_made for piece in solution_of(demo).layout.pieces)
+    assert rows.get("mitred corner units", ("", "0"))[1] == str(made)

@@ -20,11 +20,10 @@ from shopdraw.drawing.ink import Align, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import plain, width_of
 from shopdraw.drawing.moving import moved
 from shopdraw.drawing.papers import Part, page_of
-from shopdraw.drawing.sheets import SCALES, Sheet, scale_name
+from shopdraw.drawing.sheets import SCALES, Sheet
 from shopdraw.drawing.tables import MANY_ROWS, Column, draw_table
 from shopdraw.errors import NotDrawable
 from shopdraw.job.model import Job
-from shopdraw.job.splayed import is_mitred
 from shopdraw.lengths import MM_PER_INCH, format_made, typed_length
 from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.masonry.wall.turning import turning_of
@@ -42,6 +41,7 @@ from shopdraw.views.making.sizes import (
     kind_of,
     notes_of,
 )
+from shopdraw.views.making.ticket_legend import legend_of
 from shopdraw.views.parts.stamps import drawn_from, page_size
 from shopdraw.views.words.notes import caution_notes
 from shopdraw.views.words.schedules import cut_plan_table, sawing_table
@@ -58,7 +58,6 @@ TOPICS = ("CODE", "SILICA", "SAW")
 """The cautions for whoever saws; the first says who decides."""
 DIVIDED = 3 * MANY_ROWS
 """A table is divided only where it has more rows."""
-MADE = " A mitred one is made of two flat brick, its legs a and b."
 FIELDS = ((0.32, 0.14, 0.16, 0.12, 0.26), (0.32, 0.3, 0.12, 0.26))
 """How wide the boxes of the heading are, row by row, as parts of the width."""
 Rows = tuple[FabricationRow, ...]
@@ -149,7 +148,7 @@ def _sketched(page: TicketPage, rows: Rows, last: TicketPage) -> TicketPage:
 def _pages(page: TicketPage, rows: Rows, plan: CutPlan) -> list[list[Part]]:
     """Put the parts on pages; return none where one part is higher than a page."""
     foot = _cautions(page)
-    heads = [sum(high for _, high in _heading(page, plan, x, x)) for x in (1, 2)]
+    heads = [sum(high for _, high in _heading(page, rows, plan, x, x)) for x in (1, 2)]
     rooms = [page.high - foot[1] - GAP - head for head in heads]
     pages: list[list[Part]] = [[]]
     left = rooms[0]
@@ -162,7 +161,7 @@ def _pages(page: TicketPage, rows: Rows, plan: CutPlan) -> list[list[Part]]:
         if left < 0:
             return []
     return [
-        [*_heading(page, plan, number, len(pages)), *parts, foot]
+        [*_heading(page, rows, plan, number, len(pages)), *parts, foot]
         for number, parts in enumerate(pages, start=1)
     ]
 
@@ -206,7 +205,7 @@ def _lines(texts: Iterable[str], height: float, width: float, x: float = 0.0) ->
 
 
 def _heading(
-    page: TicketPage, plan: CutPlan, number: int, count: int
+    page: TicketPage, rows: Rows, plan: CutPlan, number: int, count: int
 ) -> Iterator[Part]:
     """Letter the heading; on the first page also the brick, the saw and the legend."""
     more = "" if number == 1 else f" ({number})"
@@ -222,7 +221,7 @@ def _heading(
         yield _boxes([(share * page.wide, *next(fields)) for share in widths])
     if number == 1:
         yield (), 0.03
-        yield _lines([_legend(page)], FINE, page.wide)
+        yield _lines([legend_of(page.job, rows, page.scale)], FINE, page.wide)
     yield (), GAP
 
 
@@ -262,22 +261,6 @@ def _boxes(fields: list[tuple[float, str, str]]) -> Part:
         ink += _moved(lines, x, -0.14)
         x += wide
     return tuple(ink), high
-
-
-def _legend(page: TicketPage) -> str:
-    unit = "All lengths are in millimetres. " if page.job.lengths == "mm" else ""
-    name = scale_name(page.scale, page.job.scales)
-    return plain(
-        f"{unit}Sketches are drawn at {name}; go by the figures. A line that runs past "
-        "the edges of a piece is a cut. Dashed lines are the brick, or the leg, as "
-        "delivered. The cut plan and the number of cuts do not include spares: saw a "
-        "spare at the same stop, from another unit. Hold against the stop what is "
-        "named: an end, to saw to length; a long edge, to saw along the brick; or the "
-        "corner of a corner unit, to trim its leg. A flat mark with no stop for an end "
-        "keeps the brick's full length. A slanting cut is set by its mark's angle. "
-        "The cut plan counts flat brick only: a corner unit that is trimmed is sawn "
-        "from a corner unit." + (MADE if is_mitred(page.job) else "")
-    )
 
 
 def _cautions(page: TicketPage) -> Part:

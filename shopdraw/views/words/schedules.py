@@ -20,8 +20,13 @@ from shopdraw.masonry.wall.layout import CORNER_KINDS
 from shopdraw.quantities.cutting import CutPlan
 from shopdraw.quantities.fabricating import FabricationRow
 from shopdraw.quantities.schedule import Step
-from shopdraw.quantities.stops import LEGS
+from shopdraw.quantities.stops import LEGS, Against
 from shopdraw.solution import Solution
+
+AT_STOP: dict[Against, str] = {
+    "end": "an end", "corner": "the corner", "edge": "a long edge",
+}  # fmt: skip
+"""What of a brick is held at the saw's stop, in words that need no legend."""
 
 
 def materials_table(job: Job) -> Table:
@@ -151,14 +156,14 @@ def stops_table(job: Job, plan: CutPlan) -> Table:
         f"SAW STOPS, KERF {format_made(plan.kerf, job.lengths)}",
         (
             Column("STOP", "right"),
-            Column("HOLD"),
+            Column("HOLD AT STOP"),
             Column("CUTS", "right"),
             Column("MARKS"),
         ),
         tuple(
             (
                 format_made(x.length, job.lengths),
-                x.against,
+                AT_STOP[x.against],
                 str(x.cuts),
                 " ".join(x.marks) + _mitred(x.mitre),
             )

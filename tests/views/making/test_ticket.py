@@ -268,3 +268,13 @@ def test_a_page_too_small_for_a_mark_is_refused(
     monkeypatch.setattr(Job, "page", (3.5, 4.0))
     with pytest.raises(NotDrawable, match=r"sheet\.page"):
         draw_ticket(job_of("library-hearth"))
+
+
+@every_job
+def test_the_legend_says_what_the_marks_short_words_mean(name: str) -> None:
+    """Read by a sawyer who never saw a ticket: along, up, and why no spares."""
+    words = text_on(drawings(name, "letter")[0])
+    every = " ".join(map(text_on, drawings(name, "letter"))).upper()
+    assert "spares are the job's waste on these, to the nearest piece" in words
+    meant = "how far it lies along, to the right of the sketch's left end, and how far"
+    assert (meant in words) is ("ALONG X UP" in every)

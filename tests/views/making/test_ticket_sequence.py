@@ -25,6 +25,7 @@ from tests.views.making.tickets import (
     box_about,
     damaged,
     drawings,
+    drawn,
     every_job,
     holds,
     job_of,
@@ -37,7 +38,9 @@ from tests.views.making.tickets import (
 
 Stop = tuple[str, str, int, int, tuple[str, ...]]
 """A stop as lettered: length, what is against it, cuts, spares, marks."""
-ORDER = ("edge", "corner", "end")
+HELD = {"edge": "a long edge", "corner": "the corner", "end": "an end"}
+"""What is held at the stop, in words that need no legend; the last is sawn first."""
+ORDER = tuple(HELD.values())
 
 
 def stops_read(pages: list[Drawing]) -> list[Stop]:
@@ -79,7 +82,7 @@ def wrong_sequence(
     wanted = [
         (
             format_made(stop.length, job.lengths),
-            stop.against,
+            HELD[stop.against],
             stop.cuts,
             sum(spares[mark] for mark in stop.marks),
             (*stop.marks[:-1], f"{stop.marks[-1]},", *mitred(stop.mitre))
@@ -93,7 +96,7 @@ def wrong_sequence(
         (
             ORDER.index(stop[1]) if stop[1] in ORDER else -1,
             # A strip is sawn before an edge of it is mitred.
-            stop[1] == "edge" and "mitred" not in stop[4],
+            stop[1] == HELD["edge"] and "mitred" not in stop[4],
             length(job, stop[0]),
             "mitred" in stop[4],
         )
@@ -220,3 +223,24 @@ def test_a_table_is_divided_only_where_it_has_too_many_rows(
     for title, rows in ("SAW STOPS", plan.stops), ("CUT PLAN", plan.units):
         parts = sum(text.startswith(title) for text in said)
         assert parts == ceil(len(rows) / (3 * MANY_ROWS)), title
+
+
+@both_pages
+def test_stops_of_more_rows_are_divided_and_continued(page: str) -> None:
+    """Made-up stops, each an eighth shorter, of one mark: no demo has so many."""
+    solution = job_of("library-hearth")
+    plan, most = solution.cut_plan, 3 * MANY_ROWS
+    some = next(x for x in plan.stops if x.against == "end" and not x.is_mitred)
+    for count in (most, most + 1):
+        stops = tuple(replace(some, length=Fraction(50 - n, 8)) for n in range(count))
+        many = replace(solution, cut_plan=replace(plan, stops=stops))
+        pages = drawn(many, page)
+        titles = [
+            words.text
+            for each in pages
+            for words in words_on(each)
+            if words.text.startswith("SAW STOPS")
+        ]
+        again = ["SAW STOPS (CONTINUED)"] if count > most else []
+        assert titles == ["SAW STOPS, IN THIS ORDER", *again]
+        assert wrong_sequence(pages, many, many.fabrication) == []

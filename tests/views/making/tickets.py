@@ -66,6 +66,12 @@ def drawings(name: str, page: str) -> list[Drawing]:
     return [ink_of(sheet) for sheet in ticket(name, page)]
 
 
+def drawn(solution: Solution, page: str) -> list[Drawing]:
+    """Return the ticket's pages of a solution that has no name."""
+    asked = with_job(solution, sheet={"page": CALLED[page]})
+    return [ink_of(sheet) for sheet in draw_ticket(asked)]
+
+
 def words_on(drawing: Drawing) -> list[Words]:
     """Return the lettering; a cell of a table with nothing in it is none."""
     return [ink for ink in drawing.ink if isinstance(ink, Words) and ink.text]
@@ -206,12 +212,23 @@ def rows_under(drawing: Drawing, title: str) -> list[list[Words]]:
         ]
         ends = [x.at[1] for x in below if x.text.startswith(title)]
         ends += [x.at[1] for x in words if x.text == "CAUTIONS"]
+        # Heads of one line or of two stand between the first rule and the next.
+        _, under, *_ = sorted(
+            (
+                box_about(ink)[1]
+                for ink in drawing.ink
+                if isinstance(ink, Stroke)
+                and ink.layer == TABLE
+                and box_about(ink)[1] == box_about(ink)[3] < head.at[1]
+                and head.at[0] - 1e-6 <= box_about(ink)[0] < right
+            ),
+            reverse=True,
+        )
         lines: dict[float, list[Words]] = {}
         for each in below:
-            if each.at[1] > max(ends):
+            if max(ends) < each.at[1] < under:
                 lines.setdefault(round(each.at[1], 6), []).append(each)
-        found = [sorted(lines[y], key=lambda x: x.at[0]) for y in sorted(lines)[::-1]]
-        rows += found[1:]
+        rows += [sorted(lines[y], key=lambda x: x.at[0]) for y in sorted(lines)[::-1]]
     return rows
 
 
