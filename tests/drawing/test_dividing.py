@@ -430,3 +430,21 @@ def test_what_is_said_of_a_string_goes_to_the_part_where_its_name_is() -> None:
     # Without its name it stays where it is.
     nameless = replace(whole, ink=tuple(x for x in whole.ink if x is not name))
     assert moving.off_match_lines(nameless, windows).ink == nameless.ink
+
+
+def test_lines_with_no_room_as_wide_as_they_are_are_broken_off_a_match_line() -> None:
+    part = ViewPart(1, (0.0, -30.0, 40.0, 20.0))
+    lines = [
+        Words(layers.NOTES, (2.0, -y), text, TEXT, "centre", "middle")
+        for y, text in ((0.0, "NNNN NNNN"), (1.35, "NNNN"))
+    ]
+    left, _, right, _ = box_of(lines[0], 8.0)
+    wall = Stroke(layers.OUTLINE, ((right - left, -30.0), (right - left, 20.0)))
+    moved = off_match_lines(Drawing("wall", "", 8.0, (*lines, wall), part=part))
+    assert jutting((moved,)) == []
+    assert crossings(moved) == []
+    found = sorted(
+        (x for x in moved.ink if isinstance(x, Words)), key=lambda x: -x.at[1]
+    )
+    assert [x.text for x in found] == ["NNNN", "NNNN", "NNNN"]
+    assert len({x.at[0] for x in found}) == 1
