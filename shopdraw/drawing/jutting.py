@@ -326,7 +326,7 @@ def _narrower(beside: _Beside) -> Iterator[list[Words]]:
                 at = words.at[0], words.at[1] - down
                 lines.append(replace(words, text=text, at=at))
         around = box_round(lines, beside.scale)
-        for by in _offsets(around, 0, beside.window, beside.unit):
+        for by in [*_offsets(around, 0, beside.window, beside.unit)] or [0.0]:
             yield _moved(lines, (by, 0.0))
 
 
