@@ -264,6 +264,24 @@ def test_a_bubble_is_on_the_part_where_its_leader_begins(way: int) -> None:
         assert shown == len(drawn) * (left < foot[0] < right)
 
 
+@pytest.mark.parametrize("beyond", [0.05, 0.5])
+def test_a_leader_that_begins_at_a_match_line_goes_with_its_bubble(
+    beyond: float,
+) -> None:
+    """So near to the line it is drawn whole on the bubble's part and says as much."""
+    whole = wall(3, 2)
+    (cut,) = {x for part in divided(whole) if part.part
+              for x in part.part.window[::2] if abs(x) < 1e6}  # fmt: skip
+    ring = cut + 2.2, 7.0
+    leader = Stroke(layers.NOTES, ((cut - beyond, 7.0), (ring[0] - 1.02, 7.0)))
+    drawn = *bubble(1, "drawn", ring, TEXT, 4.0), leader
+    first, second = divided(replace(whole, ink=(*whole.ink, *drawn)))
+    assert first.part is not None
+    assert abs(first.part.window[2] - cut) < 1e-6
+    assert (leader in second.ink) == (beyond < 0.1)
+    assert (leader in first.ink) == (beyond > 0.1)
+
+
 def jutting(parts: tuple[Drawing, ...]) -> list[str]:
     """Return the lettering that lies over a match line of its part."""
     found = []
