@@ -33,6 +33,9 @@ TIP = 1.6
 
 SHORT = 5.0
 """A leader is short that begins so near to its bubble's middle, in radii."""
+BEGUN = 0.1
+"""It begins so far along itself, in radii: where it ends on an edge that a match line
+runs by, it is beyond that."""
 
 
 def bubble(
@@ -98,7 +101,7 @@ class Mark:
         box: round it, with an arrow on any side.
         leader: the line that ends at it, from what it marks; None for none, and for a
             long one, which goes on past a match line.
-        place: what it marks: where its leader begins, or its middle.
+        place: where its leader begins, or its middle.
     """
 
     box: Box
@@ -123,7 +126,12 @@ def marks_on(drawing: Drawing) -> Iterator[Mark]:
             if dist(x.points[0], middle) <= SHORT * far / TIP
         )
         leader = min(ends, key=lambda x: x[0], default=(0.0, None))[1]
-        yield Mark(box, leader, middle if leader is None else leader.points[0])
+        place = middle
+        if leader is not None:
+            (x, y), (a, b) = leader.points[:2]
+            share = BEGUN * far / TIP / dist((x, y), (a, b))
+            place = x + share * (a - x), y + share * (b - y)
+        yield Mark(box, leader, place)
 
 
 def stand_in(which: Which, number: int) -> str:

@@ -21,6 +21,7 @@ import shapely
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import Mark, marks_on
+from shopdraw.drawing.columns import middles_of
 from shopdraw.drawing.extents import about, every_line, extent_of, lettering_of
 from shopdraw.drawing.ink import (
     Drawing,
@@ -36,7 +37,7 @@ from shopdraw.drawing.ink import (
     ViewPart,
     Words,
 )
-from shopdraw.drawing.jutting import holds, middles_of, off_match_lines
+from shopdraw.drawing.jutting import holds, off_match_lines
 from shopdraw.drawing.lettering import Box, box_of, overlap, width_of
 from shopdraw.drawing.match_lines import Line, kept_whole, match_lines, outline_of
 from shopdraw.drawing.measures import (

@@ -15,7 +15,8 @@ import shapely
 
 from shopdraw.drawing import layers
 from shopdraw.drawing.bubbles import bubbles_on
-from shopdraw.drawing.extents import about, every_line, extent_of, lettering_of
+from shopdraw.drawing.columns import blocks_in, box_round, middles_of
+from shopdraw.drawing.extents import every_line, extent_of, lettering_of
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import (
     Box,
@@ -37,14 +38,14 @@ FURTHER = 8
 """Lettering is moved so many heights further off a match line, where it must be."""
 DOWN = 12
 """And less than so many up or down, where it stands by itself."""
+NARROWER = 0.95, 0.75
+"""Lines one under another are broken to so much of the widest of them."""
 SAID = 3.5
 """What is said below a string begins less than so many heights below its line."""
 LINES = 1.5
 """From line to line of a string's name, in its heights."""
 TIES = layers.NOTES, layers.DIMENSIONS
 """What lettering may belong to is on these layers."""
-APART = 4.0
-"""Lines one under another are less than so many heights apart: a blank line is one."""
 
 
 def off_match_lines(drawing: Drawing, windows: Sequence[Box]) -> Drawing:
@@ -93,55 +94,6 @@ def holds(window: Box, point: Point) -> bool:
     return window[0] <= point[0] <= window[2] and window[1] <= point[1] <= window[3]
 
 
-def blocks_in(drawing: Drawing) -> Iterator[dict[int, Words]]:
-    """Yield lettering by its place in the ink, lines one under another together.
-
-    What is lettered at a slant is left out.
-    """
-    block: dict[int, Words] = {}
-    for place, words in enumerate(drawing.ink):
-        if not isinstance(words, Words) or words.angle_deg not in (0.0, 90.0):
-            continue
-        before = block.get(place - 1)
-        if block and not (before and _goes_on(before, words, drawing.scale)):
-            yield block
-            block = {}
-        block[place] = words
-    if block:
-        yield block
-
-
-def _goes_on(before: Words, words: Words, scale: float) -> bool:
-    """Whether a line of lettering stands under the one before it, as one with it."""
-    alike = replace(words, text="", at=(words.at[0], 0.0), goes_on=False)
-    other = replace(before, text="", at=(before.at[0], 0.0), goes_on=False)
-    down = (before.at[1] - words.at[1]) / (words.height_on_paper * scale)
-    return alike == other and words.angle_deg == 0.0 and 0.0 < down < APART
-
-
-def middles_of(drawing: Drawing) -> dict[int, Point]:
-    """Return where each line of lettering counts as standing, by its identity.
-
-    Lines one under another have one middle across: no match line parts them.
-    """
-    found = dict[int, Point]()
-    for words in drawing.ink:
-        if isinstance(words, Words):
-            left, low, right, high = box_of(words, drawing.scale)
-            found[id(words)] = (left + right) / 2, (low + high) / 2
-    for block in blocks_in(drawing):
-        left, _, right, _ = box_round([*block.values()], drawing.scale)
-        for words in block.values():
-            found[id(words)] = (left + right) / 2, found[id(words)][1]
-    return found
-
-
-def box_round(block: Sequence[Words], scale: float) -> Box:
-    """Return the box round lines of lettering."""
-    boxes = [box_of(words, scale) for words in block]
-    return about([point for box in boxes for point in (box[:2], box[2:])])
-
-
 def _leader_of(
     block: Sequence[Words], drawing: Drawing, window: Box
 ) -> tuple[int, Stroke | None]:
@@ -184,11 +136,12 @@ def _ways(beside: _Beside, box: Box, axis: int) -> Iterator[Way]:
     ups = [sign * n * beside.unit for n in range(1, DOWN) for sign in (-1, 1)]
     raised = (_moved(block, (by, up)) for up, by in product(ups, offsets))
     others = chain(
-        _in_lines(block[0], beside) if is_free and len(block) == 1 else (),
+        _in_lines(beside) if is_free and len(block) == 1 else (),
         _under_name(beside),
         filter(beside.is_same_side, raised)
         if is_free and (len(block) > 1 or beside.led is not None)
         else (),
+        _narrower(beside) if is_free and len(block) > 1 else (),
     )
     for moved in filter(beside.has_room, others):
         yield from beside.with_leader(moved)
@@ -359,8 +312,27 @@ def _offsets(box: Box, axis: int, window: Box, unit: float) -> Iterator[float]:
         yield up + more * unit if up > 0 else -down - more * unit
 
 
-def _in_lines(words: Words, beside: _Beside) -> Iterator[list[Words]]:
+def _narrower(beside: _Beside) -> Iterator[list[Words]]:
+    """Yield lines one under another with the widest of them broken, from there down."""
+    height = beside.block[0].height_on_paper
+    widest = max(width_of(words.text, height) for words in beside.block)
+    for share in NARROWER:
+        lines, down = list[Words](), 0.0
+        for words in beside.block:
+            for n, text in enumerate(
+                wrap(whole_lengths(words.text), height, share * widest)
+            ):
+                down += PITCH * beside.unit * (n > 0)
+                at = words.at[0], words.at[1] - down
+                lines.append(replace(words, text=text, at=at))
+        around = box_round(lines, beside.scale)
+        for by in [*_offsets(around, 0, beside.window, beside.unit)] or [0.0]:
+            yield _moved(lines, (by, 0.0))
+
+
+def _in_lines(beside: _Beside) -> Iterator[list[Words]]:
     """Yield level lettering in lines about where it stands, or from there down."""
+    (words,) = beside.block
     height, text = words.height_on_paper, whole_lengths(words.text)
     widest = width_of(words.text, height)
     for count in (2, 3):

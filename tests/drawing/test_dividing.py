@@ -264,6 +264,24 @@ def test_a_bubble_is_on_the_part_where_its_leader_begins(way: int) -> None:
         assert shown == len(drawn) * (left < foot[0] < right)
 
 
+@pytest.mark.parametrize("beyond", [0.05, 0.5])
+def test_a_leader_that_begins_at_a_match_line_goes_with_its_bubble(
+    beyond: float,
+) -> None:
+    """So near to the line it is drawn whole on the bubble's part and says as much."""
+    whole = wall(3, 2)
+    (cut,) = {x for part in divided(whole) if part.part
+              for x in part.part.window[::2] if abs(x) < 1e6}  # fmt: skip
+    ring = cut + 2.2, 7.0
+    leader = Stroke(layers.NOTES, ((cut - beyond, 7.0), (ring[0] - 1.02, 7.0)))
+    drawn = *bubble(1, "drawn", ring, TEXT, 4.0), leader
+    first, second = divided(replace(whole, ink=(*whole.ink, *drawn)))
+    assert first.part is not None
+    assert abs(first.part.window[2] - cut) < 1e-6
+    assert (leader in second.ink) == (beyond < 0.1)
+    assert (leader in first.ink) == (beyond > 0.1)
+
+
 def jutting(parts: tuple[Drawing, ...]) -> list[str]:
     """Return the lettering that lies over a match line of its part."""
     found = []
@@ -430,3 +448,21 @@ def test_what_is_said_of_a_string_goes_to_the_part_where_its_name_is() -> None:
     # Without its name it stays where it is.
     nameless = replace(whole, ink=tuple(x for x in whole.ink if x is not name))
     assert moving.off_match_lines(nameless, windows).ink == nameless.ink
+
+
+def test_lines_with_no_room_as_wide_as_they_are_are_broken_off_a_match_line() -> None:
+    part = ViewPart(1, (0.0, -30.0, 40.0, 20.0))
+    lines = [
+        Words(layers.NOTES, (2.0, -y), text, TEXT, "centre", "middle")
+        for y, text in ((0.0, "NNNN NNNN"), (1.35, "NNNN"))
+    ]
+    left, _, right, _ = box_of(lines[0], 8.0)
+    wall = Stroke(layers.OUTLINE, ((right - left, -30.0), (right - left, 20.0)))
+    moved = off_match_lines(Drawing("wall", "", 8.0, (*lines, wall), part=part))
+    assert jutting((moved,)) == []
+    assert crossings(moved) == []
+    found = sorted(
+        (x for x in moved.ink if isinstance(x, Words)), key=lambda x: -x.at[1]
+    )
+    assert [x.text for x in found] == ["NNNN", "NNNN", "NNNN"]
+    assert len({x.at[0] for x in found}) == 1
