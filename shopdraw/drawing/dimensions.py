@@ -147,22 +147,24 @@ def _nearest(
     """
     first, way = start
     near_by = UP_OR_DOWN if style.upright else ASIDE
-    for is_clear, asides, is_led in (
-        (partial(_crosses_none, beside=APART), near_by, True),
-        (_crosses_none, near_by, True),
-        (_crosses_none, near_by, False),
-        (_crosses_none, FURTHER_ASIDE, False),
-        (_is_clear, near_by, False),
-        (_is_clear, FURTHER_ASIDE, False),
-        (_is_off, near_by, False),
+    for is_clear, asides, is_led, most in (
+        (partial(_crosses_none, beside=APART), near_by, True, NEAR_LEVELS),
+        (_crosses_none, near_by, True, NEAR_LEVELS),
+        (partial(_crosses_none, beside=APART), near_by, True, MOST_LEVELS),
+        (_crosses_none, near_by, True, MOST_LEVELS),
+        (_crosses_none, near_by, False, MOST_LEVELS),
+        (_crosses_none, FURTHER_ASIDE, False, MOST_LEVELS),
+        (_is_clear, near_by, False, MOST_LEVELS),
+        (_is_clear, FURTHER_ASIDE, False, MOST_LEVELS),
+        (_is_off, near_by, False, MOST_LEVELS),
     ):
-        for row in _rows(first, way, asides, style):
+        for row in _rows(range(first, most), way, asides, style):
             if is_led and row.level and not row.has_leader:
                 # Off its line with none it reads as its neighbour's.
                 continue
             if is_clear(each := at(row), style, taken, leaders):
                 return each
-    *_, last = _rows(first, way, near_by, style)
+    *_, last = _rows(range(first, MOST_LEVELS), way, near_by, style)
     return at(last)
 
 
@@ -220,6 +222,8 @@ APART = 0.5
 lettering: with less, two figures read as one."""
 MOST_LEVELS = 12
 """How many rows of figures may stand off a line; the last takes whatever is left."""
+NEAR_LEVELS = 3
+"""How many of them are near: closer together is better than further out."""
 ASIDE = (0.0, 2.5, -2.5, 5.0, -5.0)
 """How far to one side a figure on a leader may stand, in heights of lettering."""
 UP_OR_DOWN = (0.0, 1.25, -1.25, 2.5, -2.5, 5.0, -5.0)
@@ -264,13 +268,13 @@ class Row(NamedTuple):
 
 
 def _rows(
-    first: int, way: int, asides: tuple[float, ...], style: StringStyle
+    levels: range, way: int, asides: tuple[float, ...], style: StringStyle
 ) -> Iterator[Row]:
     """Yield where a figure may stand, the nearest first.
 
     Right beside its line it is not moved aside, and nowhere without a leader.
     """
-    for level in range(first, MOST_LEVELS):
+    for level in levels:
         for aside in asides if level else (0.0,):
             for has_leader in _leaders(level, style):
                 if has_leader or not aside:

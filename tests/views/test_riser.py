@@ -168,3 +168,18 @@ def test_a_firebox_whose_line_was_not_given_is_said_and_not_dimensioned() -> Non
             if isinstance(x, Measure) and x.axis == "y" and x.line_at < 0
         }
         assert (float(fire) in {float(y) for y in deep}) == (line is not None)
+
+
+def test_the_depth_of_the_risers_brick_is_led_near_by_past_the_names_below() -> None:
+    # Two columns of figures from its line, not out past the name of the string below.
+    solution = solution_of("raised-hearth")
+    assert solution.hearth is not None
+    drawing = draw_hearth_plan(solution, solution.hearth, 8.0)
+    led = [
+        (x.line_at - x.letter[0]) / drawing.scale / x.height_on_paper
+        for x in drawing.ink
+        if isinstance(x, Measure) and x.axis == "y" and x.has_leader and x.letter
+    ]
+    assert len(led) == 1
+    assert max(led) < 12
+    assert collisions(drawing) == []

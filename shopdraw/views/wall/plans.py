@@ -167,16 +167,16 @@ def _labels(ground: Ground, is_open: bool, hand: Hand) -> Iterator[Ink]:
 def _flank_labels(
     flank: Flank, turns: tuple[float, ...], out: int, proud: float, hand: Hand
 ) -> Iterator[Ink]:
-    """Letter the corners at one end of the front, and the wall behind them."""
+    """Letter the corners, over lines unless brick leans out there, and the wall."""
     gap, small = 0.6 * hand.text, STYLES[hand.lengths].text
     align: Align = "right" if out < 0 else "left"
     # At the left a string's name is near below, at the right the build-out above.
     drop = (CORNER if out < 0 else 1.7) * hand.text + 2.0 * proud
-    for place, ((x, y), turn) in enumerate(zip(flank.face, turns, strict=False)):
-        words = corner_words(turn)
-        near = x + out * (proud + gap)
-        at = (near, y if place else -drop)
-        yield Words(layers.NOTES, at, words, small, align, "middle")
+    sides = zip(pairwise(flank.face), turns, strict=False)
+    for place, (((x, y), (then, _)), turn) in enumerate(sides):
+        up = 1.1 * hand.text if abs(then - x) < 0.1 * hand.text else 0.0
+        at = (x + out * (proud + gap), y + up if place else -drop)
+        yield Words(layers.NOTES, at, corner_words(turn), small, align, "middle")
     if flank.alcove:
         x, depth = flank.face[-1]
         if abs(flank.alcove[0] - x) < hand.width(INSIDE_CORNER) + 2 * gap:

@@ -338,3 +338,20 @@ def test_a_splay_is_lettered_as_far_as_the_opening_is_wide(
     found = [x.text for x in drawing.ink if isinstance(x, Words) and "SPLAY" in x.text]
     assert found == said
     assert collisions(drawing) == []
+
+
+def test_the_name_of_a_further_corner_stands_above_its_extension_line() -> None:
+    drawing = plan(solution_of("chamfered-breast"), 1)
+    levels = {
+        y
+        for x in drawing.ink
+        if isinstance(x, Measure) and x.axis == "y"
+        for y in (x.start[1], x.end[1])
+    }
+    names = [
+        box_of(x, drawing.scale)
+        for x in drawing.ink
+        if isinstance(x, Words) and "TURNS" in x.text
+    ]
+    assert len(names) == 4
+    assert not any(low <= y <= high for _, low, _, high in names for y in levels)
