@@ -23,10 +23,10 @@ from shopdraw.quantities.schedule import Step
 from shopdraw.quantities.stops import LEGS, Against
 from shopdraw.solution import Solution
 
-AT_STOP: dict[Against, str] = {
+FROM: dict[Against, str] = {
     "end": "an end", "corner": "the corner", "edge": "a long edge",
 }  # fmt: skip
-"""What of a brick is held at the saw's stop, in words that need no legend."""
+"""What of a brick is held at the saw's stop, so that it is cut so far from there."""
 
 
 def materials_table(job: Job) -> Table:
@@ -156,14 +156,14 @@ def stops_table(job: Job, plan: CutPlan) -> Table:
         f"SAW STOPS, KERF {format_made(plan.kerf, job.lengths)}",
         (
             Column("STOP", "right"),
-            Column("HOLD AT STOP"),
+            Column("FROM"),
             Column("CUTS", "right"),
             Column("MARKS"),
         ),
         tuple(
             (
                 format_made(x.length, job.lengths),
-                AT_STOP[x.against],
+                FROM[x.against],
                 str(x.cuts),
                 " ".join(x.marks) + _mitred(x.mitre),
             )
