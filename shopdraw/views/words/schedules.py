@@ -208,7 +208,12 @@ def schedule_table(steps: tuple[Step, ...]) -> Table:
 def list_events(solution: Solution) -> tuple[Event, ...]:
     """Return the dated steps of the schedule, for a calendar."""
     return tuple(
-        Event(step.what, step.day, f"{step.wait} ({step.status})")
+        # In a calendar there is no head of a column that says so.
+        Event(
+            f"{step.what}, not before this day",
+            step.day,
+            f"{step.wait} ({step.status})",
+        )
         for step in solution.schedule
         if step.day is not None
     )
