@@ -182,7 +182,8 @@ ROWS = {
         doors="lists make troubles",
     ),
     "views.review": row(
-        f"{VIEWS} {WALLS} views.parts views.words views.every", doors="page"
+        f"{VIEWS} {WALLS} views.parts views.words views.every",
+        doors="page where",
     ),
     "views.papers": row(
         f"{VIEWS} {WALLS} views.parts views.picture", doors="asked options"
@@ -205,7 +206,7 @@ ROWS = {
     ),
     "views.purposes": row(
         f"{VIEWS} views.words views.parts views.making views.projection "
-        "views.general"
+        "views.review views.general"
     ),
     "views.set": row(
         f"{VIEWS} views.parts views.making views.papers views.review "

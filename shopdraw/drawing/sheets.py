@@ -169,7 +169,7 @@ def file_name(identity: str, title: str) -> str:
     Lower case letters, figures and hyphens; a title that is long is cut after a word,
     because the number alone tells sheets apart.
     """
-    words = re.findall(r"[a-z0-9]+", title.lower())
+    words = re.findall(r"[a-z0-9]+", title.lower().replace("'", ""))
     while len(words) > 1 and (len("-".join(words)) > NAME_LONG or words[-1] == "and"):
         words.pop()
     number = identity.zfill(2) if identity.isdigit() else identity

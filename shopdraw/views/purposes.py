@@ -33,6 +33,7 @@ from shopdraw.views.general import CLOSE, ROW, draw_legend, index_table
 from shopdraw.views.making import cut_pieces
 from shopdraw.views.parts.stamps import sheet_numbers, title_block
 from shopdraw.views.projection import GAP, Views, profiled
+from shopdraw.views.review.where import with_views
 from shopdraw.views.words import schedules, tables
 from shopdraw.views.words.notes import caution_notes, general_notes
 
@@ -210,7 +211,8 @@ def _schedules(solution: Solution, content: Box, scale: float) -> Purpose:
 def _review(solution: Solution, content: Box, scale: float) -> Purpose:
     """List what was reviewed, what was found, and what was not checked."""
     style = STYLES[solution.lengths]
-    lettered = tabled([tables.findings_table(solution)], content, scale, style)
+    listed = with_views(solution, tables.findings_table(solution))
+    lettered = tabled([listed], content, scale, style)
     items = (alone(x, shows="CLEARANCE REVIEW", is_words=True) for x in lettered)
     return Purpose("review", tuple(items), 6)
 

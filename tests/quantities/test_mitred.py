@@ -34,8 +34,8 @@ def test_the_saw_is_set_to_a_mitre_by_itself() -> None:
     assert {stop.mitre for stop in stops if stop.is_mitred} == {F(30)}
     table = stops_table(splayed().job, splayed().cut_plan)
     assert "mitred at 30 degrees" in " ".join(row[-1] for row in table.rows)
-    # Sheet and CSV have no legend: what is held where is in the words themselves.
-    assert table.columns[1].head == "HOLD AT STOP"
+    # Sheet and CSV have no legend: "3 5/8 from an end" is said by the words themselves.
+    assert [column.head for column in table.columns[:2]] == ["STOP", "FROM"]
     assert {row[1] for row in table.rows} == {"an end"}
     assert not any(
         stop.marks[0].endswith(("a", "b")) for stop in stops if not stop.is_mitred

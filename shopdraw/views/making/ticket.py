@@ -41,9 +41,8 @@ from shopdraw.views.making.sizes import (
     kind_of,
     notes_of,
 )
-from shopdraw.views.making.ticket_legend import legend_of
 from shopdraw.views.parts.stamps import drawn_from, page_size
-from shopdraw.views.words.notes import caution_notes
+from shopdraw.views.words.notes import caution_notes, ticket_legend
 from shopdraw.views.words.schedules import cut_plan_table, sawing_table
 
 MARGIN, GAP, GUTTER, PAD, LEAST_CELL = 0.4, 0.13, 0.2, 0.08, 2.3
@@ -221,7 +220,9 @@ def _heading(
         yield _boxes([(share * page.wide, *next(fields)) for share in widths])
     if number == 1:
         yield (), 0.03
-        yield _lines([legend_of(page.job, rows, page.scale)], FINE, page.wide)
+        tells = any(True for x in rows for _ in corners_of(page.job, x.row))
+        legend = ticket_legend(page.job, page.scale, tells_corners=tells)
+        yield _lines([legend], FINE, page.wide)
     yield (), GAP
 
 

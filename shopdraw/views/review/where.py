@@ -1,13 +1,15 @@
-"""Say on which view of the sheets a figure is drawn that the review's page leaves out.
+"""Say on which view of the sheets a figure is drawn that was reviewed.
 
-In:  `Solution`, the rows that the page draws.   Out: words by row.
+In:  `Solution`, the rows that the page draws.   Out: words by row, or at the rows.
 Frame: none.
 """
 
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from dataclasses import replace
 
+from shopdraw.drawing.tables import Table
 from shopdraw.review.findings import Finding, Key
 from shopdraw.solution import Solution
 from shopdraw.views.every import every_view
@@ -69,16 +71,44 @@ def where_drawn(
         sheets: on which sheet each view is, by its number.
         left_out: the rows whose figures the page draws if it has room, and has none.
     """
-    numbers = {view.name: at for at, view in enumerate(every_view(solution), start=1)}
     said: dict[int, str] = {}
-    for row, finding in enumerate(solution.findings, start=1):
-        drawn = finding.rule.key in ON_THE_PAGE and row not in left_out
-        if finding.measured is not None and not drawn:
-            number = numbers.get(_view_of(solution, finding))
-            said[row] = (
-                NOT_DRAWN if number is None else f"(VIEW {number}, {sheets[number]})"
-            )
+    for row, number in _measured_on(solution).items():
+        drawn = solution.findings[row - 1].rule.key in ON_THE_PAGE
+        if not drawn or row in left_out:
+            sheet = "" if number is None else f", {sheets[number]}"
+            said[row] = _said(number, sheet)
     return said
+
+
+def with_views(solution: Solution, findings: Table) -> Table:
+    """Say behind the words of each figure on which view it is drawn.
+
+    Args:
+        solution: what was reviewed.
+        findings: a row a finding, in their order, the words last.
+    """
+    on = _measured_on(solution)
+    return replace(
+        findings,
+        rows=tuple(
+            (*cells, f"{words} {_said(on[row])}".strip() if row in on else words)
+            for row, (*cells, words) in enumerate(findings.rows, start=1)
+        ),
+    )
+
+
+def _said(number: int | None, sheet: str = "") -> str:
+    return NOT_DRAWN if number is None else f"(VIEW {number}{sheet})"
+
+
+def _measured_on(solution: Solution) -> dict[int, int | None]:
+    """Return, by its row, the number of the view that draws a figure; None for none."""
+    numbers = {view.name: at for at, view in enumerate(every_view(solution), start=1)}
+    return {
+        row: numbers.get(_view_of(solution, finding))
+        for row, finding in enumerate(solution.findings, start=1)
+        if finding.measured is not None
+    }
 
 
 def _view_of(solution: Solution, finding: Finding) -> str:

@@ -10,9 +10,11 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from shopdraw.drawing.lettering import plain
+from shopdraw.drawing.sheets import scale_name
 from shopdraw.drawing.tables import Notes
 from shopdraw.job.model import Job, JointTable
 from shopdraw.job.model_head import propped_on
+from shopdraw.job.splayed import is_mitred
 from shopdraw.job.turning import SQUARE, grown_at
 from shopdraw.lengths import format_length, typed_length
 from shopdraw.quantities.fabricating import sawn_tolerance
@@ -39,6 +41,36 @@ def caution_notes(job: Job) -> Notes:
 def _source(caution: Caution) -> str:
     said = sourced(caution.source, caution.source_status)
     return _capital(said) if said == caution.source_status else f"Source: {said}"
+
+
+def ticket_legend(job: Job, scale: float, *, tells_corners: bool) -> str:
+    """Return what the words and lines of the fabricator's ticket mean.
+
+    Args:
+        job: says its lengths, and whether a corner unit is made of two brick.
+        scale: of the sketches.
+        tells_corners: whether the corners of some mark are listed.
+    """
+    unit = "All lengths are in millimetres. " if job.lengths == "mm" else ""
+    corners = (
+        "A corner is told by how far it lies along, from the sketch's left end, and "
+        "how far up, from its lower edge. "
+    )
+    made = " A mitred one is made of two flat brick, its legs a and b."
+    return plain(
+        f"{unit}Sketches are drawn at {scale_name(scale, job.scales)}; go by the "
+        "figures. A line that runs past the edges of a piece is a cut. Dashed lines "
+        "are the brick, or the leg, as delivered. Spares are the job's waste of the "
+        "number laid, to the nearest piece: of a few there may be none. "
+        f"{corners if tells_corners else ''}"
+        "The cut plan and the number of cuts do not include spares: saw a spare at the "
+        "same stop, from another unit. Hold at the stop what it is from: an end, to "
+        "saw to length; a long edge, to saw along the brick; or the corner of a corner "
+        "unit, to trim its leg. A flat mark with no stop for an end keeps the brick's "
+        "full length. A slanting cut is set by its mark's angle. The cut plan counts "
+        "flat brick only: a corner unit that is trimmed is sawn from a corner unit."
+        f"{made if is_mitred(job) else ''}"
+    )
 
 
 def general_notes(solution: Solution) -> Notes:

@@ -23,10 +23,10 @@ from shopdraw.quantities.schedule import Step
 from shopdraw.quantities.stops import LEGS, Against
 from shopdraw.solution import Solution
 
-AT_STOP: dict[Against, str] = {
+FROM: dict[Against, str] = {
     "end": "an end", "corner": "the corner", "edge": "a long edge",
 }  # fmt: skip
-"""What of a brick is held at the saw's stop, in words that need no legend."""
+"""What of a brick is held at the saw's stop, so that it is cut so far from there."""
 
 
 def materials_table(job: Job) -> Table:
@@ -156,14 +156,14 @@ def stops_table(job: Job, plan: CutPlan) -> Table:
         f"SAW STOPS, KERF {format_made(plan.kerf, job.lengths)}",
         (
             Column("STOP", "right"),
-            Column("HOLD AT STOP"),
+            Column("FROM"),
             Column("CUTS", "right"),
             Column("MARKS"),
         ),
         tuple(
             (
                 format_made(x.length, job.lengths),
-                AT_STOP[x.against],
+                FROM[x.against],
                 str(x.cuts),
                 " ".join(x.marks) + _mitred(x.mitre),
             )
@@ -208,7 +208,12 @@ def schedule_table(steps: tuple[Step, ...]) -> Table:
 def list_events(solution: Solution) -> tuple[Event, ...]:
     """Return the dated steps of the schedule, for a calendar."""
     return tuple(
-        Event(step.what, step.day, f"{step.wait} ({step.status})")
+        # In a calendar there is no head of a column that says so.
+        Event(
+            f"{step.what}, not before this day",
+            step.day,
+            f"{step.wait} ({step.status})",
+        )
         for step in solution.schedule
         if step.day is not None
     )

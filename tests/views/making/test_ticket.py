@@ -275,6 +275,6 @@ def test_the_legend_says_what_the_marks_short_words_mean(name: str) -> None:
     """Read by a sawyer who never saw a ticket: along, up, and why no spares."""
     words = text_on(drawings(name, "letter")[0])
     every = " ".join(map(text_on, drawings(name, "letter"))).upper()
-    assert "spares are the job's waste on these, to the nearest piece" in words
-    meant = "how far it lies along, to the right of the sketch's left end, and how far"
+    assert "Spares are the job's waste of the number laid, to the nearest" in words
+    meant = "how far it lies along, from the sketch's left end, and how far up"
     assert (meant in words) is ("ALONG X UP" in every)

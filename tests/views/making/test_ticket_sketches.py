@@ -142,7 +142,7 @@ def test_a_sketch_out_of_scale_is_noticed(name: str, page: str) -> None:
     stretched = damaged(pages, is_ring, longer)
     assert out_of_scale(stretched, rows, scale, job) == [flat]
     gone = damaged(pages, is_ring, lambda _: None)
-    assert out_of_scale(gone, rows, 4.0, job) == [flat]
+    assert out_of_scale(gone, rows, scale, job) == [flat]
 
 
 def cuts_wanted(job: Job, row: CutListRow) -> int:

@@ -101,3 +101,31 @@ def number_of(drawing: Drawing) -> str:
     title = next(x for x in words if x.text == drawing.title)
     numbers = [x for x in words if x.text.isdigit()]
     return min(numbers, key=lambda x: apart(x.at, title.at)).text
+
+
+@pytest.mark.parametrize("demo", ["library-hearth", "metric-slips"])
+def test_the_sheets_table_says_the_same_view_as_the_page(demo: str) -> None:
+    """In its last column, where the page has no measured line of its own."""
+    solution, drawn = solution_of(demo), set_of(demo)
+    rows = rows_on(ink_of(dict(drawn.papers)["review"][0]))
+    tables = [
+        placed.drawing
+        for sheet in drawn.sheets
+        for placed in sheet.drawings
+        if placed.drawing.name.startswith("findings")
+    ]
+    lines: list[str] = []
+    for table in tables:
+        words = [x for x in table.ink if isinstance(x, Words)]
+        last = max(x.at[0] for x in words if x.align == "left")
+        lines += [x.text for x in words if x.at[0] == last]
+    told = re.findall(r"\((VIEW \d+|NOT DRAWN)\)", " ".join(lines))
+    wanted = [
+        SAYS.search(row.says)
+        for row, finding in zip(rows, solution.findings, strict=True)
+        if finding.measured is not None
+    ]
+    assert len(told) == len(wanted)
+    pairs = [(x, y) for x, y in zip(told, wanted, strict=True) if y is not None]
+    assert len(pairs) > 2
+    assert all(x == (f"VIEW {y[2]}" if y[2] else "NOT DRAWN") for x, y in pairs)

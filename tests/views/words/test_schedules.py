@@ -13,7 +13,11 @@ from shopdraw.pipeline import build, solve
 from shopdraw.solution import Solution
 from shopdraw.views.parts.clouds import cloud_of
 from shopdraw.views.set import compose_sheets
-from shopdraw.views.words.schedules import materials_table, revisions_table
+from shopdraw.views.words.schedules import (
+    list_events,
+    materials_table,
+    revisions_table,
+)
 from tests.demos import set_of, solution_of
 from tests.longer import mostly_long
 from tests.views.jobs import text_of
@@ -132,3 +136,10 @@ def test_the_cut_list_has_legs_where_there_are_corner_units(
     }
     assert "MARK" in heads
     assert ("LEGS, OUTSIDE" in heads) == has_legs
+
+
+def test_a_day_in_the_calendar_is_the_first_not_the_day_of_the_work() -> None:
+    events = list_events(solution_of("library-hearth"))
+    assert len(events) == 3
+    assert all(x.what.endswith(", not before this day") for x in events)
+    assert events[0].what == "point the joints, not before this day"
