@@ -45,6 +45,8 @@ Says = tuple[float, str]
 """The middle of some lettering, and its words."""
 FIRST = 3.4
 """From the view to the first string, in heights of lettering."""
+CLEAR = 1.0
+"""From the view to the middle of a name's first line, in heights of lettering."""
 PITCH = 3.0
 """From what a string takes below its line to the next line, in heights of lettering."""
 NAME = 15.5
@@ -115,6 +117,8 @@ def stacked_strings(
         broken = (wrap(whole_lengths(x), style.text, NAME * style.text) for x in named)
         names.append((*joined.from_iterable(broken), *_sums(chain)))
     deep = [(len(lines) - 1) * LINES / 2 for lines in names]
+    # A deep name stands about its string, and is not to reach into the view.
+    at = min(at, foot - (max(deep[:1], default=0.0) + CLEAR) * style.text * scale)
     figures, led = list[Box](), list[Line]()
     starts = _starts(chains, style.text * scale)
     for place, (chain, lines) in enumerate(zip(chains, names, strict=True)):

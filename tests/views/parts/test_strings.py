@@ -129,3 +129,15 @@ def test_names_are_one_column_though_a_string_begins_a_little_further_in() -> No
     overall, substrate, required = (x.at[0] for x in ink if isinstance(x, Words))
     assert substrate == overall < 0
     assert overall + 15 < required < 20
+
+
+def test_a_deep_name_of_the_nearest_string_stays_below_the_view() -> None:
+    """With what is said of the opening it has five lines, about its string."""
+    job = solution_of("library-hearth").job
+    positions = (F(0), F(30), F(44), F(74))
+    name = "COURSES 1, 3, 5, 9, 11, 15, 17, 21, 23, 27, 29, 33, 35, FINISH"
+    said = {0: (37.0, "CLEAR OPENING, BRICK TO BRICK")}
+    ink = [*stacked_strings(job, [(name, positions)], 12.0, foot=-2.0, says=said)]
+    words = [x for x in ink if isinstance(x, Words)]
+    assert len(words) == 5
+    assert all(box_of(x, 12.0)[3] < -2.0 for x in words)
