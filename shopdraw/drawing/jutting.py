@@ -19,6 +19,7 @@ from shopdraw.drawing.columns import blocks_in, box_round, middles_of
 from shopdraw.drawing.extents import every_line, extent_of, lettering_of
 from shopdraw.drawing.ink import Drawing, Ink, Point, Stroke, Words
 from shopdraw.drawing.lettering import (
+    LINES,
     Box,
     box_of,
     overlap,
@@ -42,8 +43,6 @@ NARROWER = 0.95, 0.75
 """Lines one under another are broken to so much of the widest of them."""
 SAID = 3.5
 """What is said below a string begins less than so many heights below its line."""
-LINES = 1.5
-"""From line to line of a string's name, in its heights."""
 TIES = layers.NOTES, layers.DIMENSIONS
 """What lettering may belong to is on these layers."""
 

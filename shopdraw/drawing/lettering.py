@@ -62,6 +62,8 @@ def width_of(text: str, height: float) -> float:
     return _advance(text) * height / CAP_HEIGHT
 
 
+LINES = 1.5
+"""From line to line of a string's name, in heights of lettering."""
 TIE = "\x01"
 """A blank that no line is broken at, until it is broken into lines."""
 LENGTH = re.compile(

@@ -22,6 +22,7 @@ from shopdraw.drawing.dimensions import (
 from shopdraw.drawing.extents import about
 from shopdraw.drawing.ink import Ink, Point, Words
 from shopdraw.drawing.lettering import (
+    LINES,
     Box,
     box_of,
     overlap,
@@ -55,8 +56,6 @@ OFF = 1.5
 """How far it stands off, in heights of lettering."""
 BELOW = 1.5
 """How far below its string it stands, in heights of lettering."""
-LINES = 1.5
-"""From line to line of a string's name, in heights of lettering."""
 NAMES = 2.25
 """From the last line of one name to the first of the next, at the least: further than
 from line to line, or two names read as one."""

@@ -95,7 +95,7 @@ def test_pieces_keep_apart_fill_the_panel_and_come_out_of_one_brick(
 ) -> None:
     draw = random.Random(f"{pattern} {brick.length}")
     unit = 1 if brick.length < 20 else 25
-    for _ in range(2):
+    for _ in range(3):
         wide, high = (F(draw.randint(100, 320) * unit, 8) for _ in range(2))
         try:
             panel = fill(pattern, wide, high, brick)
